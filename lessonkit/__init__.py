@@ -1,0 +1,1 @@
+"""Landing lessons for light single-engine airplanes."""

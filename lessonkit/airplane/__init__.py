@@ -1,0 +1,1 @@
+"""The airplane card: schema, validation, fit, origins, numbers."""

@@ -1,0 +1,1 @@
+"""Questions as data, checks, feedback, variation."""

@@ -1,0 +1,1 @@
+"""Recorded or computed motion against time, and its CSV form."""

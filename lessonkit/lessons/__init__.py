@@ -1,0 +1,1 @@
+"""One folder per lesson: its panels and its exercises, no formula."""

@@ -1,0 +1,1 @@
+"""Parts that panels are made of: controls, live sentence, prediction, reset, errors."""

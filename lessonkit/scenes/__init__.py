@@ -1,0 +1,1 @@
+"""The one picture view: axes drawn once, items moved in data coordinates."""

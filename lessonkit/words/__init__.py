@@ -1,0 +1,1 @@
+"""Every sentence a user sees, and how numbers are written and read."""
