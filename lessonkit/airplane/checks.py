@@ -1,0 +1,2 @@
+def contradictions(card):
+    return []

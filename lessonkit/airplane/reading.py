@@ -1,0 +1,159 @@
+"""From a TOML text to a card; everything that can be wrong with it gets one sentence."""
+
+import os
+import tomllib
+
+from lessonkit.airplane.card import Card, CardError
+from lessonkit.airplane.checks import contradictions
+from lessonkit.airplane.entries import EntryError, EntryReader
+from lessonkit.airplane.plain_files import (
+    PlainFileError,
+    read_plain_text,
+    shortened,
+    shown_name,
+)
+from lessonkit.airplane.schema import FIELDS, FORMAT, sections
+from lessonkit.words import say
+
+
+def read_card(path: str | os.PathLike) -> Card:
+    """Read, validate and return the card in a file.
+
+    Parameters
+    ----------
+    path : path
+        A regular TOML file in UTF-8, not above 64 KB.
+
+    Returns
+    -------
+    Card
+
+    Raises
+    ------
+    CardError
+        One sentence that names the file, the line of the card and the cure.
+    """
+    file = shown_name(path)
+    try:
+        text = read_plain_text(path)
+    except PlainFileError as error:
+        raise card_error(file, error) from None
+    return card_from_text(text, file)
+
+
+def card_from_text(text: str, file: str = "") -> Card:
+    """Validate a TOML text and return its card.
+
+    Parameters
+    ----------
+    text : str
+        What the file holds.
+    file : str
+        Name for the sentences; "The card" without it.
+
+    Returns
+    -------
+    Card
+
+    Raises
+    ------
+    CardError
+        One sentence that names the file, the line of the card and the cure.
+    """
+    card = card_without_checks(text, file)
+    for sentence in contradictions(card):
+        raise card_error(file, sentence)
+    return card
+
+
+def card_without_checks(text: str, file: str = "") -> Card:
+    """Return the card of a TOML text without looking for contradictions between its figures.
+
+    The form uses it, which shows all contradictions at once.
+
+    Parameters
+    ----------
+    text, file : str
+        As in `card_from_text`.
+
+    Returns
+    -------
+    Card
+
+    Raises
+    ------
+    CardError
+        One sentence, for the first line that cannot be read.
+    """
+    try:
+        return Card(_entries(parse_toml(text)), file=file)
+    except EntryError as error:
+        raise card_error(file, error) from None
+
+
+def parse_toml(text: str) -> dict:
+    """Return the tables of a TOML text.
+
+    Raises
+    ------
+    EntryError
+        With half a sentence, whatever the text holds.
+    """
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise EntryError(say("card.file.not_toml", where=shortened(error, 80))) from None
+    except RecursionError:
+        raise EntryError(say("card.file.deep")) from None
+    except (ValueError, OverflowError, TypeError):  # a number with thousands of digits
+        raise EntryError(say("card.file.not_toml_number")) from None
+
+
+def card_error(file, what):
+    """Return the error whose one sentence names the file and what is wrong with it."""
+    file = file or say("card.file.unnamed")
+    return CardError(say("card.error.sentence", file=file, what=str(what).rstrip(".")))
+
+
+def _entries(tables):
+    _check_format(tables.pop("format", FORMAT))
+    _check_names(tables, FIELDS, sections())
+    found = {}
+    reader = EntryReader(tables)
+    for field in FIELDS:
+        typed = tables.get(field.section, {}).get(field.name)
+        if typed is None or (isinstance(typed, str) and not typed.strip()):
+            if field.required:
+                raise EntryError(say("card.error.missing", label=reader.label(field)))
+            continue
+        found[field.path] = reader.entry(field, typed)
+    if "glide.ratio" not in found and "glide.distance_per_1000_ft" not in found:
+        raise EntryError(say("card.error.no_glide"))
+    return found
+
+
+def _check_format(number):
+    if isinstance(number, bool) or not isinstance(number, int) or number < 1:
+        raise EntryError(say("card.error.format", expected=FORMAT))
+    if number > FORMAT:
+        raise EntryError(say("card.error.newer", expected=FORMAT))
+
+
+def _check_names(tables, fields, known_sections):
+    known = {field.path for field in fields}
+    for section, table in tables.items():
+        if section not in known_sections:
+            raise EntryError(say("card.error.unknown_section", name=shortened(section)))
+        if not isinstance(table, dict):
+            raise EntryError(say("card.error.not_a_section", name=section))
+        for name in table:
+            if f"{section}.{name}" not in known:
+                known_names = ", ".join(f.name for f in fields if f.section == section)
+                raise EntryError(
+                    say(
+                        "card.error.unknown_name",
+                        name=shortened(name),
+                        section=section,
+                        known=known_names,
+                    )
+                )
