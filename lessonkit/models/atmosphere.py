@@ -133,7 +133,7 @@ def standard_density(altitude, functions=ARRAY):
 
 
 def standard_density_ratio(altitude):
-    """Standard density as a fraction of the one at sea level.
+    """Return standard density as a fraction of the one at sea level.
 
     Parameters
     ----------

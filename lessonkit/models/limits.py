@@ -12,6 +12,9 @@ import numpy as np
 
 from lessonkit.units import ft2_from_m2, ft_from_m, kt_from_mps, lb_from_kg
 
+# What a model returns: a NumPy float for plain numbers, an array for arrays.
+Numbers = np.float64 | np.ndarray
+
 # How a refused value is shown: models work in SI, pilots read these.
 _SHOWN = {
     "m/s": (kt_from_mps, "kt"),
