@@ -1,7 +1,7 @@
 """Numbers as a learner reads them: rounded, with unit, in the learner's own preferences."""
 
 import math
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 
 from lessonkit.words.kinds import kind_of, to_shown, unit_object
 from lessonkit.words.preferences import STANDARD, Preferences
@@ -9,6 +9,8 @@ from lessonkit.words.sentences import say
 
 MINUS = "\u2212"
 NO_BREAK_SPACE = "\u00a0"
+# Holds every float in full, up to 1.8e308.
+_ENOUGH = Context(prec=400, rounding=ROUND_HALF_UP)
 
 
 def show(
@@ -81,10 +83,10 @@ def rounded(value: float, digits: int) -> Decimal:
     """
     exact = Decimal(f"{value:.12g}")
     if digits >= 0:
-        result = exact.quantize(Decimal(1).scaleb(-digits), rounding=ROUND_HALF_UP)
+        result = exact.quantize(Decimal(1).scaleb(-digits), context=_ENOUGH)
     else:
         step = Decimal(10) ** -digits
-        result = (exact / step).quantize(Decimal(1), rounding=ROUND_HALF_UP) * step
+        result = (exact / step).quantize(Decimal(1), context=_ENOUGH) * step
     return abs(result) if result == 0 else result
 
 

@@ -12,7 +12,6 @@ Rules, in this order
   whole numbers and typed with three decimals is asked back instead of guessed.
 """
 
-import math
 import re
 import unicodedata
 
@@ -23,6 +22,7 @@ from lessonkit.words.preferences import STANDARD, Preferences
 from lessonkit.words.sentences import say
 
 LONGEST = 60
+_WRITTEN_OUT = 1e12  # a larger number is quoted as it was typed
 _CHARACTERS = str.maketrans(
     dict.fromkeys("\u2212\u2010\u2011\u2012\u2013\u2014\ufe63\uff0d", "-")
     | dict.fromkeys("\u2019\u2018\u02bc\uff07\u2032", "'")
@@ -116,7 +116,7 @@ class _Reader:
         if not self._inside(value):
             raise self._error(
                 "outside",
-                value=self._echo(typed) if not math.isfinite(value) else self._shown(value),
+                value=self._shown(value) if abs(value) < _WRITTEN_OUT else self._echo(typed),
                 low=self._shown(self.low),
                 high=self._shown(self.high),
             )

@@ -117,6 +117,7 @@ class TestOneMarkAndThreeDigits:
         ("54 kt", "height", "is a height and cannot be in kt: type it in ft"),
         ("1 mile", "distance_ft", "nautical or statute"),
         ("1e9", "speed", "is 1,000,000,000 kt but has to lie between 0 kt and 300 kt"),
+        ("1e100", "speed", "is 1e100 but has to lie"),
         ("1e999", "speed", "is 1e999 but has to lie"),
         ("-1", "speed", "has to lie between"),
         ("NaN", "speed", "needs an ordinary number"),

@@ -135,3 +135,5 @@ def test_rounded_keeps_the_digits_asked_for():
     assert rounded(2.675, 2) == Decimal("2.68")
     assert str(rounded(5.0, 2)) == "5.00"
     assert rounded(1250.0, -2) == 1300
+    assert rounded(-1e308, 2) == Decimal("-1e308")
+    assert rounded(1e308, -1) == Decimal("1e308")
