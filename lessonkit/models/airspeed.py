@@ -13,7 +13,7 @@ from lessonkit.models.limits import Numbers, checked
 
 
 def eas_from_cas(cas: ArrayLike) -> Numbers:
-    """Equivalent airspeed from calibrated airspeed, without compressibility.
+    """Convert calibrated airspeed to equivalent airspeed, without compressibility.
 
     Assumes an airspeed below about 200 kt and an altitude below 10,000 ft.
 
@@ -49,7 +49,7 @@ def eas_from_cas(cas: ArrayLike) -> Numbers:
 
 
 def tas_from_eas(eas: ArrayLike, density: ArrayLike) -> Numbers:
-    """True airspeed from equivalent airspeed.
+    """Convert equivalent airspeed to true airspeed.
 
     Exact by definition.
 
@@ -88,7 +88,7 @@ def tas_from_eas(eas: ArrayLike, density: ArrayLike) -> Numbers:
 
 
 def eas_from_tas(tas: ArrayLike, density: ArrayLike) -> Numbers:
-    """Equivalent airspeed from true airspeed.
+    """Convert true airspeed to equivalent airspeed.
 
     Exact by definition.
 
@@ -127,7 +127,7 @@ def eas_from_tas(tas: ArrayLike, density: ArrayLike) -> Numbers:
 
 
 def tas_from_cas(cas: ArrayLike, altitude: ArrayLike) -> Numbers:
-    """True airspeed from calibrated airspeed on a standard day.
+    """Convert calibrated airspeed to true airspeed on a standard day.
 
     Assumes incompressible air.
 
@@ -165,7 +165,7 @@ def tas_from_cas(cas: ArrayLike, altitude: ArrayLike) -> Numbers:
 
 
 def cas_from_tas(tas: ArrayLike, altitude: ArrayLike) -> Numbers:
-    """Calibrated airspeed from true airspeed on a standard day.
+    """Convert true airspeed to calibrated airspeed on a standard day.
 
     Assumes incompressible air.
 

@@ -93,7 +93,7 @@ def engine_power_ratio(density_ratio: ArrayLike, dropoff: ArrayLike) -> Numbers:
 def airspeed_at_advance_ratio(
     advance_ratio: ArrayLike, static_rpm: ArrayLike, diameter: ArrayLike, rpm_ratio: ArrayLike
 ) -> Numbers:
-    """True airspeed at which a propeller works at this advance ratio.
+    """Find the true airspeed at which a propeller works at this advance ratio.
 
     Exact by definition of the advance ratio.
 
