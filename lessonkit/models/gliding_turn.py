@@ -1,10 +1,10 @@
-"""Height that a gliding turn costs.
+"""Height that a gliding turn costs at the constant speed a pilot flies.
 
-Two questions with different answers. *At a given lift coefficient* the least height per degree
-turned needs about 45 degrees of bank: a formula to understand, flown close to the stall and
-never a plan. *At the constant speed a pilot flies* more bank always costs less height per
-degree but eats the margin above the stall; that is what a plan uses, with roll-in, a delay
-and a reserve. The turn-back after an engine failure is an aerodynamics lesson here.
+More bank costs less height per degree up to about 55 degrees at best-glide speed, but eats the
+margin above the stall: so each height here comes with its stall margin, and a plan adds roll-in,
+a delay and a reserve. The turn-back after an engine failure is an aerodynamics lesson here,
+never a recommended procedure. The textbook optimum at a given lift coefficient stands in
+`optimum_bank.py`.
 """
 
 from dataclasses import dataclass
@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.models.drag import drag_coefficient, induced_drag_factor
 from lessonkit.models.glide import glide_path_angle_deg
 from lessonkit.models.limits import Numbers, checked, sentence
 from lessonkit.models.load_factor import load_factor_in_gliding_turn
@@ -24,122 +23,6 @@ from lessonkit.units import STANDARD_GRAVITY
 # Gauss-Legendre nodes on 0..1: the height lost while rolling is a smooth integral over bank.
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
 _NODES, _WEIGHTS = 0.5 * (_NODES + 1.0), 0.5 * _WEIGHTS
-
-
-def height_loss_at_lift_coefficient(
-    mass: ArrayLike,
-    wing_area: ArrayLike,
-    aspect_ratio: ArrayLike,
-    cd0: ArrayLike,
-    oswald: ArrayLike,
-    density: ArrayLike,
-    bank_deg: ArrayLike,
-    lift_coefficient: ArrayLike,
-    turn_deg: ArrayLike,
-) -> Numbers:
-    """Height lost in a steady gliding turn at a given lift coefficient.
-
-    Assumes constant bank and lift coefficient, so that the speed rises with bank; no rolling in
-    or out. Near the greatest lift coefficient this checks the formula and is no plan.
-
-    Parameters
-    ----------
-    mass : float or array
-        Mass as flown. [kg]
-    wing_area : float or array
-        Reference wing area. [m2]
-    aspect_ratio : float or array
-        Span squared over wing area. [-]
-    cd0 : float or array
-        Zero-lift drag coefficient, propeller included. [-]
-    oswald : float or array
-        Oswald span efficiency. [-]
-    density : float or array
-        Air density. [kg/m3]
-    bank_deg : float or array
-        Bank angle without a side, above 0 and below 90. [deg]
-    lift_coefficient : float or array
-        Lift coefficient held in the turn. [-]
-    turn_deg : float or array
-        Heading change; its side does not matter. [deg]
-
-    Returns
-    -------
-    float or array
-        Height lost, positive. [m]
-
-    Raises
-    ------
-    ValueError
-        If an input lies outside its range.
-
-    Notes
-    -----
-    dh/dpsi = (2 W / (rho g S CL)) k cos(bank) / ((cos^2(bank) + k^2) sin(bank)), k = CD / CL.
-
-    References
-    ----------
-    .. [1] Balance of forces in a steady gliding turn; derived here. The same problem in
-       J. T. Lowry, Performance of Light Aircraft, pp. 294-296 (read as quoted).
-
-    Examples
-    --------
-    >>> args = (1088.6, 16.165, 7.38, 0.037, 0.72, 1.225)
-    >>> round(float(height_loss_at_lift_coefficient(*args, 45.0, 1.397, 180.0)), 1)
-    53.2
-    """
-    mass, wing_area, density = checked(mass=mass, wing_area=wing_area, density=density)
-    aspect_ratio, cd0, oswald = checked(aspect_ratio=aspect_ratio, cd0=cd0, oswald=oswald)
-    bank_deg, lift, turn_deg = checked(
-        gliding_bank_deg=bank_deg, lift_coefficient=lift_coefficient, turn_deg=turn_deg
-    )
-    k = drag_coefficient(lift, cd0, induced_drag_factor(oswald, aspect_ratio)) / lift
-    cosine, sine = np.cos(np.radians(bank_deg)), np.sin(np.radians(bank_deg))
-    length = 2.0 * mass / (density * wing_area * lift)  # 2 W / (rho g S CL)
-    return np.abs(np.radians(turn_deg)) * length * k * cosine / ((cosine**2 + k**2) * sine)
-
-
-def optimum_bank_deg(drag_lift_ratio: ArrayLike) -> Numbers:
-    """Bank of least height per degree turned at a given lift coefficient.
-
-    Assumes a steady gliding turn at constant lift coefficient. At constant *speed* there is no
-    such optimum below the stall: more bank always costs less height per degree.
-
-    Parameters
-    ----------
-    drag_lift_ratio : float or array
-        CD / CL at the lift coefficient held. [-]
-
-    Returns
-    -------
-    float or array
-        Bank angle, without a side. [deg]
-
-    Raises
-    ------
-    ValueError
-        If an input lies outside its range or the ratio is above 0.354: no bank is best.
-
-    Notes
-    -----
-    cos^2(bank) = (1 + sqrt(1 - 8 k^2)) / 4. Lowry's cos(bank) = sqrt((1 - k^2) / 2) gives 0.4
-    degrees less for a light trainer, of no practical weight.
-
-    References
-    ----------
-    .. [1] Follows from `height_loss_at_lift_coefficient`. Lowry's form: Performance of Light
-       Aircraft, pp. 294-296 (read as quoted).
-
-    Examples
-    --------
-    >>> round(float(optimum_bank_deg(0.116)), 1)
-    45.8
-    """
-    k = checked(drag_lift_ratio=drag_lift_ratio)
-    inner = 1.0 - 8.0 * k**2
-    if np.any(inner < 0.0):
-        raise ValueError(sentence("no_answer.optimum_bank", ratio=f"{np.nanmax(k):.3g}"))
-    return np.degrees(np.arccos(np.sqrt((1.0 + np.sqrt(inner)) / 4.0)))
 
 
 @dataclass(frozen=True)
@@ -247,7 +130,7 @@ def height_loss_at_speed(
     --------
     >>> args = (1088.6, 16.165, 7.38, 0.037, 0.72, 1.225)
     >>> round(float(height_loss_at_speed(*args, 37.04, 45.0, 180.0)), 1)  # 72 kt
-    61.2
+    61.3
     """
     bank_deg, turn_deg = checked(gliding_bank_deg=bank_deg, turn_deg=turn_deg)
     angle_deg = glide_path_angle_deg(
@@ -333,7 +216,7 @@ def gliding_turn(
     >>> args = (1088.6, 16.165, 7.38, 0.037, 0.72, 1.225, 1.54)
     >>> turn = gliding_turn(*args, 37.04, 45.0, 180.0, 20.0, 4.0, 0.25)
     >>> round(float(turn.steady_height), 1), bool(turn.total_height > 90.0)
-    (61.2, True)
+    (61.3, True)
     """
     bank_deg, turn_deg, roll_rate_dps, delay, reserve_fraction = checked(
         gliding_bank_deg=bank_deg,
