@@ -86,7 +86,34 @@ def card_without_checks(text: str, file: str = "") -> Card:
         One sentence, for the first line that cannot be read.
     """
     try:
-        return Card(_entries(parse_toml(text)), file=file)
+        tables = parse_toml(text)
+    except EntryError as error:
+        raise card_error(file, error) from None
+    return card_from_tables(tables, file)
+
+
+def card_from_tables(tables: dict, file: str = "") -> Card:
+    """Return the card of typed entries, without looking for contradictions.
+
+    Parameters
+    ----------
+    tables : dict of dict
+        Typed entries by section and name, as the form collects them; an empty text is a line
+        left out.
+    file : str
+        Name for the sentences.
+
+    Returns
+    -------
+    Card
+
+    Raises
+    ------
+    CardError
+        One sentence, for the first line that cannot be read.
+    """
+    try:
+        return Card(_entries(dict(tables)), file=file)
     except EntryError as error:
         raise card_error(file, error) from None
 

@@ -25,7 +25,8 @@ FITTED = "fitted"
 RULE_OF_THUMB = "rule of thumb"
 MEASURED = "measured in flight"
 INVENTED = "invented"
-ORIGINS = (HANDBOOK, FITTED, RULE_OF_THUMB, MEASURED, INVENTED)
+COMPUTED = "computed"  # from a definition or plain geometry: nothing of the airplane in it
+ORIGINS = (HANDBOOK, FITTED, RULE_OF_THUMB, MEASURED, INVENTED, COMPUTED)
 TYPED_ORIGINS = (HANDBOOK, MEASURED, RULE_OF_THUMB, INVENTED)  # a card cannot claim "fitted"
 
 CAS = "CAS"

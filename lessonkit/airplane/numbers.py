@@ -1,0 +1,267 @@
+"""The numbers page: what a learner takes to the airplane, each with its origin."""
+
+from dataclasses import dataclass
+
+from lessonkit.airplane.airplane import PHASES, Airplane
+from lessonkit.airplane.rules import BASE_FACTOR, FINAL_FACTOR
+from lessonkit.airplane.schema import (
+    COMPUTED,
+    FIELD_AT,
+    FITTED,
+    INVENTED,
+    MEASURED,
+    RULE_OF_THUMB,
+)
+from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.glide_distance import still_air_glide
+from lessonkit.models.gliding_turn import gliding_turn
+from lessonkit.models.load_factor import load_factor_in_level_turn
+from lessonkit.models.power_off_pilot import ROLL_RATE_DEG
+from lessonkit.models.wind import crosswind_component
+from lessonkit.units import m_from_ft, mps_from_kt
+from lessonkit.words import Preferences, say, show
+
+BANKS_DEG = (0.0, 20.0, 30.0, 45.0, 60.0)
+TURN_BANKS_DEG = (20.0, 30.0, 45.0)
+TURNS_DEG = (90.0, 180.0, 270.0)
+REACTION_DELAY = 4.0  # s, a common teaching value, no source
+RESERVE = 0.25  # older handbook advice to add about 25 %, from memory
+WINDS_KT = (10.0, 15.0, 20.0)
+WIND_ANGLES_DEG = (30.0, 45.0, 60.0, 90.0)
+_GROUPS = ("speeds", "stall", "glide", "turn", "wind", "limits")
+
+
+@dataclass(frozen=True)
+class Number:
+    """One number of the numbers page.
+
+    Parameters
+    ----------
+    key : str
+        Stable name.
+    label : str
+        What it is.
+    value : float or None
+        None where it may not be stated. [SI; degrees for angles]
+    kind : str
+        Kind of quantity of the number formatter.
+    origin : str
+        One of `schema.ORIGINS`.
+    group : str
+        Heading under which it stands: "speeds", "stall", "glide", "turn", "wind" or "limits".
+    airspeed : str
+        "IAS" or "CAS" for an airspeed, else empty.
+    """
+
+    key: str
+    label: str
+    value: float | None
+    kind: str
+    origin: str
+    group: str
+    airspeed: str = ""
+
+
+def numbers(airplane: Airplane, preferences: Preferences | None = None) -> list[Number]:
+    """Return the numbers page of an airplane, engine idling, sea level.
+
+    Parameters
+    ----------
+    airplane : Airplane
+    preferences : Preferences, optional
+        Units inside the labels; the card's without it.
+
+    Returns
+    -------
+    list of Number
+        By group: speeds, stall, glide, turn, wind, limits.
+    """
+    preferences = preferences or airplane.card.preferences()
+    return [
+        number
+        for make in (_speeds, _stalls, _glide, _turns, _wind, _limits)
+        for number in make(airplane, preferences)
+    ]
+
+
+def groups() -> tuple[str, ...]:
+    """Return the names of the groups in the order of the page."""
+    return _GROUPS
+
+
+def weakest(*origins: str) -> str:
+    """Return the origin of a number made from several others.
+
+    Examples
+    --------
+    >>> weakest("fitted", "rule of thumb")
+    'rule of thumb'
+    """
+    for origin in (RULE_OF_THUMB, INVENTED, MEASURED):
+        if origin in origins:
+            return origin
+    return FITTED
+
+
+def _speed(airplane, key, label, cas, origin, group, flap_deg=0.0):
+    if cas is None:
+        return Number(key, label, None, "speed", origin, group)
+    value, airspeed = airplane.shown_speed(cas, flap_deg)
+    return Number(key, label, value, "speed", origin, group, airspeed)
+
+
+def _speeds(airplane, preferences):
+    landing = airplane.landing_flap_deg
+    for phase in PHASES:
+        speed = airplane.approach_speed(phase)
+        flap = landing if phase == "final" else 0.0
+        label = say(FIELD_AT[f"approach.{phase}"].label_key)
+        yield _speed(airplane, phase, label, speed.cas, speed.origin, "speeds", flap)
+    stall = airplane.stall_cas(landing)
+    weight = show(airplane.mass_today, "mass", preferences)
+    for factor, key in ((FINAL_FACTOR, "vs0_1_3"), (BASE_FACTOR, "vs0_1_4")):
+        label = say("card.number.multiple", factor=f"{factor:.1f}", weight=weight)
+        cas = None if stall is None else factor * stall
+        yield _speed(airplane, key, label, cas, RULE_OF_THUMB, "speeds", landing)
+
+
+def _weights(airplane):
+    greatest = airplane.card.value("weights.max")
+    masses = {"today": airplane.mass_today}
+    return masses if masses["today"] == greatest else masses | {"max": greatest}
+
+
+def _stalls(airplane, preferences):
+    for name, mass in _weights(airplane).items():
+        for flap in (0.0, airplane.landing_flap_deg):
+            for bank in BANKS_DEG:
+                label = say(
+                    "card.number.stall",
+                    flaps=_flaps(flap, preferences),
+                    weight=show(mass, "mass", preferences),
+                    bank=show(bank, "bank", preferences),
+                )
+                cas = airplane.stall_cas(flap, mass, float(load_factor_in_level_turn(bank)))
+                origin = airplane.stall_origin(flap)
+                key = f"stall_{name}_flap_{flap:g}_bank_{bank:g}"
+                yield _speed(airplane, key, label, cas, origin, "stall", flap)
+
+
+def _flaps(flap, preferences):
+    if flap == 0.0:
+        return say("card.number.flaps_up")
+    return say("card.number.flaps", flap=show(flap, "flap_deg", preferences))
+
+
+def _glide_origin(airplane):
+    fit = airplane.fit
+    idling = fit.propeller in ("idle", "windmilling")
+    return weakest(fit.drag[0].origin, FITTED if idling else RULE_OF_THUMB)
+
+
+def _glide(airplane, preferences):
+    weight = show(airplane.mass_today, "mass", preferences)
+    origin = _glide_origin(airplane)
+    cas, ratio = airplane.best_glide_cas(), airplane.best_glide_ratio()
+
+    def say_it(key):
+        return say(f"card.number.{key}", weight=weight)
+
+    yield _speed(airplane, "glide_speed", say_it("glide_speed"), cas, origin, "glide")
+    yield Number("glide_ratio", say_it("glide_ratio"), ratio, "ratio", origin, "glide")
+    distance = float(still_air_glide(ratio, m_from_ft(1000.0)))
+    label = say_it("glide_distance")
+    yield Number("glide_distance", label, distance, "distance_nm", origin, "glide")
+    sink = airplane.sink_rate(cas)
+    yield Number("glide_sink", say_it("glide_sink"), sink, "vertical_speed", origin, "glide")
+    slowest = airplane.minimum_sink_cas()
+    yield _speed(airplane, "minimum_sink", say_it("minimum_sink"), slowest, origin, "glide")
+
+
+def _turn(airplane, cas, bank, turn):
+    flown = airplane.parameters()
+    return gliding_turn(
+        flown.mass,
+        flown.wing_area,
+        flown.aspect_ratio,
+        flown.cd0[0],
+        flown.oswald[0],
+        SEA_LEVEL_DENSITY,
+        flown.cl_max[0],
+        cas,
+        bank,
+        turn,
+        ROLL_RATE_DEG,
+        REACTION_DELAY,
+        RESERVE,
+    )
+
+
+def _turns(airplane, preferences):
+    cas = airplane.best_glide_cas()
+    origin = _glide_origin(airplane)
+    shown, airspeed = airplane.shown_speed(cas)
+    speed = f"{show(shown, 'speed', preferences)} {airspeed}"
+    certain = airplane.stall_cas(0.0) is not None
+
+    def height(key, name, value, why=origin, **words):
+        label = say(f"card.number.{name}", speed=speed, **words)
+        return Number(key, label, float(value), "height", why, "turn")
+
+    delay = show(REACTION_DELAY, "time_s", preferences)
+    flown = _turn(airplane, cas, TURN_BANKS_DEG[0], TURNS_DEG[0])
+    yield height("turn_delay", "turn_delay", flown.delay_height, RULE_OF_THUMB, delay=delay)
+    for bank in TURN_BANKS_DEG:
+        words = {"bank": show(bank, "bank", preferences)}
+        flown = _turn(airplane, cas, bank, TURNS_DEG[0])
+        margin = float(flown.stall_margin) if certain else None
+        label = say("card.number.turn_margin", **words)
+        why = weakest(origin, airplane.stall_origin(0.0))
+        yield Number(f"turn_margin_bank_{bank:g}", label, margin, "speed", why, "turn", "CAS")
+        for turn in TURNS_DEG:
+            flown = _turn(airplane, cas, bank, turn)
+            words["turn"] = show(turn, "bank", preferences)
+            end = f"{turn:g}_bank_{bank:g}"
+            reserve = show(RESERVE, "percent", preferences)
+            yield height(f"turn_height_{end}", "turn_height", flown.steady_height, **words)
+            yield height(f"turn_roll_{end}", "turn_roll", flown.roll_height, RULE_OF_THUMB, **words)
+            yield height(
+                f"turn_reserve_{end}",
+                "turn_reserve",
+                flown.reserve_height,
+                RULE_OF_THUMB,
+                reserve=reserve,
+                **words,
+            )
+            yield height(
+                f"turn_total_{end}", "turn_total", flown.total_height, RULE_OF_THUMB, **words
+            )
+
+
+def _wind(airplane, preferences):
+    limit = airplane.card.figure("limits.crosswind")
+    if limit is not None:
+        label = say(FIELD_AT["limits.crosswind"].label_key)
+        yield Number("crosswind_limit", label, limit.value, "speed", limit.origin, "wind")
+    for wind_kt in WINDS_KT:
+        for angle in WIND_ANGLES_DEG:
+            wind = mps_from_kt(wind_kt)
+            label = say(
+                "card.number.crosswind",
+                wind=show(wind, "wind_speed", preferences),
+                angle=show(angle, "bank", preferences),
+            )
+            across = abs(float(crosswind_component(angle, wind)))
+            key = f"crosswind_{wind_kt:g}_at_{angle:g}"
+            yield Number(key, label, across, "wind_speed", COMPUTED, "wind")
+
+
+def _limits(airplane, preferences):
+    for path in ("speeds.VFE", "speeds.VA", "speeds.VY", "climb.rate"):
+        figure = airplane.card.figure(path)
+        if figure is not None:
+            key = path.partition(".")[2].lower() if path != "climb.rate" else "climb_rate"
+            label = say(FIELD_AT[path].label_key)
+            yield Number(
+                key, label, figure.value, figure.kind, figure.origin, "limits", figure.airspeed
+            )
