@@ -1,0 +1,104 @@
+"""What is wrong with a question, for its author: run by a test over every question."""
+
+import re
+from collections.abc import Iterable
+
+from lessonkit.exercises.check import check
+from lessonkit.exercises.kinds import KINDS, kind_of
+from lessonkit.exercises.question import LEVELS, Question
+from lessonkit.exercises.result import CORRECT
+from lessonkit.exercises.vary import vary
+from lessonkit.words import texts
+
+_KEY = re.compile(r"[a-z][a-z0-9_]*")
+_FEWEST_HINTS = 3
+
+
+def problems_of(
+    question: Question, airplanes: Iterable[object], seeds: Iterable[int] = range(20)
+) -> list[str]:
+    """Return one line for each defect; empty when the question is sound.
+
+    Parameters
+    ----------
+    question : Question
+        As it stands in a lesson.
+    airplanes : iterable of Airplane
+        It has to work for all of them.
+    seeds : iterable of int
+        Sets of numbers that are tried.
+
+    Returns
+    -------
+    list of str
+        For the author of the question, each defect once.
+    """
+    if question.kind not in KINDS:
+        return [f"nobody registered the kind {question.kind}"]
+    found = [*_form(question), *_missing_texts(question)]
+    if found:
+        return found
+    seeds = list(seeds)
+    for airplane in airplanes:
+        for seed in seeds:
+            found += _seen_at(question, airplane, seed)
+    return list(dict.fromkeys(found))
+
+
+def _form(question: Question) -> list[str]:
+    keys = [question.key, question.lesson, *question.hints, *question.options]
+    keys += [misconception.key for misconception in question.misconceptions]
+    found = [f"the key {key!r} is not in small letters" for key in keys if not _KEY.fullmatch(key)]
+    if question.level not in LEVELS:
+        found.append(f"the level {question.level!r} is none of {', '.join(LEVELS)}")
+    if len(set(question.hints)) < _FEWEST_HINTS:
+        found.append(f"there are fewer than {_FEWEST_HINTS} hints")
+    if question.kind == "number" and (question.tolerance is None or not question.quantity):
+        found.append("a number needs its quantity and its tolerance")
+    names = [misconception.key for misconception in question.misconceptions]
+    if len(set(names)) < len(names):
+        found.append("two misconceptions have the same key")
+    for variable in question.variables:
+        if not (variable.step > 0.0 and len(variable.values()) > 1):
+            found.append(f"the variable {variable.name} does not vary")
+    return found
+
+
+def _missing_texts(question: Question) -> list[str]:
+    known = texts(question.lesson)
+    names = ["prompt", "solution", "source", "next"]
+    names += [f"hint.{hint}" for hint in question.hints]
+    names += [f"reply.{misconception.key}" for misconception in question.misconceptions]
+    names += [f"option.{option}" for option in question.options]
+    if question.kind != "number":
+        names.append("reply.correct")
+    wanted = {name: known.get(f"{question.text_key}.{name}", "").strip() for name in names}
+    found = [f"the text {name} is missing" for name, text in wanted.items() if not text]
+    replies = [text for name, text in wanted.items() if name.startswith(("reply.", "hint."))]
+    if len(set(replies)) < len(replies):
+        found.append("two replies or hints say the same")
+    return found
+
+
+def _seen_at(question: Question, airplane: object, seed: int) -> list[str]:
+    try:
+        item = vary(question, airplane, seed)
+        if vary(question, airplane, seed).answer != item.answer:
+            return ["the same seed gives another answer"]
+        found = kind_of(question).problems(item)
+        if not question.usable(airplane, item.values):
+            found.append("no usable numbers were drawn")
+        if found:
+            return found
+        # Reading every text once shows a name that no fact fills.
+        shown = [item.prompt, item.solution, *(text for _, text in item.options)]
+        shown += [item.hint(number) for number in range(1, len(question.hints) + 1)]
+        shown += [item.say(f"reply.{m.key}", typed="") for m in question.misconceptions]
+        right = item.answer if question.kind != "number" else item.written(item.answer)
+        if check(item, right).status != CORRECT:
+            found.append(f"the model's own answer, {right!r}, is not taken as correct")
+        if question.kind == "number" and item.written(item.answer) not in item.solution:
+            found.append("the solution does not end in the answer")
+    except Exception as error:  # whatever a broken question does is its defect, named below
+        return [f"{type(error).__name__}: {error}"]
+    return [*found, *(f"a text holds no number: {text}" for text in shown if "not known" in text)]

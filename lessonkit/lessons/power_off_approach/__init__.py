@@ -1,0 +1,1 @@
+"""Power-off approach: from abeam at idle to the touchdown."""
