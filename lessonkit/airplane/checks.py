@@ -12,6 +12,7 @@ ASPECT_RATIO = (4.0, 14.0)  # light single-engine airplanes; common practice, no
 WING_LOADING_LB_FT2 = (5.0, 35.0)  # the same
 # Beyond these no typing slip or position error can be forgiven; the fit's own bounds are nearer.
 IMPOSSIBLE_LIFT = (0.7, 4.0)
+LIGHTEST = 0.5  # of the greatest weight; common practice, no source
 SAME_SPEED = 1.02  # two printed speeds are the same within 2 %
 SAME_GLIDE = 1.05  # two printed glide figures are the same within 5 %
 
@@ -54,6 +55,8 @@ def _weights(card):
         yield _say(card, "empty_max", empty=(empty, "mass"), max=(greatest, "mass"))
     if today is not None and today > greatest * 1.0001:
         yield _say(card, "today_max", today=(today, "mass"), max=(greatest, "mass"))
+    if today is not None and today < LIGHTEST * greatest:
+        yield _say(card, "today_light", today=(today, "mass"), max=(greatest, "mass"))
     if today is not None and empty is not None and today < empty:
         yield _say(card, "today_empty", today=(today, "mass"), empty=(empty, "mass"))
 

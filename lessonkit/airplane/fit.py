@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lessonkit.airplane.airspeed_correction import best_cas_of, cas_of
+from lessonkit.airplane.airspeed_correction import best_cas_of, cas_of, correction_of
 from lessonkit.airplane.card import Card, Figure
 from lessonkit.airplane.checks import aspect_ratio_of, glide_ratio_of_distance
 from lessonkit.airplane.polar import (
@@ -126,6 +126,7 @@ def fit_figures(card: Card) -> Fit:
     """
     estimates: list[Estimate] = []
     lift = _fit_lift(card, estimates)
+    _say_correction(card, estimates)
     drag, propeller = _fit_drag(card, estimates)
     idle_drag = propeller_drag(drag[0].polar.cd0, propeller)
     height = card.value("wing.height")
@@ -243,6 +244,17 @@ def _lift_of(card, index, figure, estimates):
             high=(high, "number"),
         )
     return Lift(kept, _origin(figure), certain=kept == wanted)
+
+
+def _say_correction(card, estimates):
+    """Say where the correction table is used beyond what it holds."""
+    if (card["airspeed.flaps_up"] is None) != (card["airspeed.flaps_down"] is None):
+        _add(estimates, card, "airspeed.flaps_up", "one_table")
+    for path, flap in (("speeds.VS1", 0.0), ("speeds.VS0", card.flap_deg[-1])):
+        table = correction_of(card, flap)
+        cas = cas_of(card, card.figure(path), flap)
+        if table is not None and not table.covers_cas(cas):
+            _add(estimates, card, path, "outside_table")
 
 
 def _lift_between(card, found, index):

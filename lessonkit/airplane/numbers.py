@@ -136,7 +136,7 @@ def _stalls(airplane, preferences):
         for flap in (0.0, airplane.landing_flap_deg):
             for bank in BANKS_DEG:
                 label = say(
-                    "card.number.stall",
+                    "card.number.stall" if bank == 0.0 else "card.number.stall_turn",
                     flaps=_flaps(flap, preferences),
                     weight=show(mass, "mass", preferences),
                     bank=show(bank, "bank", preferences),
@@ -174,68 +174,67 @@ def _glide(airplane, preferences):
     yield Number("glide_distance", label, distance, "distance_nm", origin, "glide")
     sink = airplane.sink_rate(cas)
     yield Number("glide_sink", say_it("glide_sink"), sink, "vertical_speed", origin, "glide")
-    slowest = airplane.minimum_sink_cas()
+    slowest, stall = airplane.minimum_sink_cas(), airplane.stall_cas(0.0)
+    if stall is not None and slowest <= stall:
+        slowest = None  # the wing stalls before it gets there
     yield _speed(airplane, "minimum_sink", say_it("minimum_sink"), slowest, origin, "glide")
 
 
 def _turn(airplane, cas, bank, turn):
+    """Return the gliding turn, or None where it is over before the full bank is reached."""
     flown = airplane.parameters()
-    return gliding_turn(
-        flown.mass,
-        flown.wing_area,
-        flown.aspect_ratio,
-        flown.cd0[0],
-        flown.oswald[0],
-        SEA_LEVEL_DENSITY,
-        flown.cl_max[0],
-        cas,
-        bank,
-        turn,
-        ROLL_RATE_DEG,
-        REACTION_DELAY,
-        RESERVE,
-    )
+    polar = flown.aspect_ratio, flown.cd0[0], flown.oswald[0]
+    air = SEA_LEVEL_DENSITY, flown.cl_max[0], cas, bank, turn
+    try:
+        return gliding_turn(
+            flown.mass, flown.wing_area, *polar, *air, ROLL_RATE_DEG, REACTION_DELAY, RESERVE
+        )
+    except ValueError:
+        return None
+
+
+# Name of the number, part of the gliding turn, and whether a rule of thumb is in it.
+_TURN_PARTS = (
+    ("turn_height", "steady_height", False),
+    ("turn_roll", "roll_height", True),
+    ("turn_reserve", "reserve_height", True),
+    ("turn_total", "total_height", True),
+)
 
 
 def _turns(airplane, preferences):
     cas = airplane.best_glide_cas()
     origin = _glide_origin(airplane)
     shown, airspeed = airplane.shown_speed(cas)
-    speed = f"{show(shown, 'speed', preferences)} {airspeed}"
-    certain = airplane.stall_cas(0.0) is not None
-
-    def height(key, name, value, why=origin, **words):
-        label = say(f"card.number.{name}", speed=speed, **words)
-        return Number(key, label, float(value), "height", why, "turn")
-
-    delay = show(REACTION_DELAY, "time_s", preferences)
-    flown = _turn(airplane, cas, TURN_BANKS_DEG[0], TURNS_DEG[0])
-    yield height("turn_delay", "turn_delay", flown.delay_height, RULE_OF_THUMB, delay=delay)
+    words = {
+        "speed": f"{show(shown, 'speed', preferences)} {airspeed}",
+        "delay": show(REACTION_DELAY, "time_s", preferences),
+        "reserve": show(RESERVE, "percent", preferences),
+    }
+    delay = airplane.sink_rate(cas) * REACTION_DELAY
+    label = say("card.number.turn_delay", **words)
+    yield Number("turn_delay", label, delay, "height", RULE_OF_THUMB, "turn")
     for bank in TURN_BANKS_DEG:
-        words = {"bank": show(bank, "bank", preferences)}
-        flown = _turn(airplane, cas, bank, TURNS_DEG[0])
-        margin = float(flown.stall_margin) if certain else None
-        label = say("card.number.turn_margin", **words)
-        why = weakest(origin, airplane.stall_origin(0.0))
-        yield Number(f"turn_margin_bank_{bank:g}", label, margin, "speed", why, "turn", "CAS")
+        words["bank"] = show(bank, "bank", preferences)
+        yield _margin(airplane, cas, bank, origin, words)
         for turn in TURNS_DEG:
-            flown = _turn(airplane, cas, bank, turn)
             words["turn"] = show(turn, "bank", preferences)
-            end = f"{turn:g}_bank_{bank:g}"
-            reserve = show(RESERVE, "percent", preferences)
-            yield height(f"turn_height_{end}", "turn_height", flown.steady_height, **words)
-            yield height(f"turn_roll_{end}", "turn_roll", flown.roll_height, RULE_OF_THUMB, **words)
-            yield height(
-                f"turn_reserve_{end}",
-                "turn_reserve",
-                flown.reserve_height,
-                RULE_OF_THUMB,
-                reserve=reserve,
-                **words,
-            )
-            yield height(
-                f"turn_total_{end}", "turn_total", flown.total_height, RULE_OF_THUMB, **words
-            )
+            flown = _turn(airplane, cas, bank, turn)
+            for name, part, ruled in _TURN_PARTS:
+                value = None if flown is None else float(getattr(flown, part))
+                why = RULE_OF_THUMB if ruled else origin
+                key = f"{name}_{turn:g}_bank_{bank:g}"
+                yield Number(key, say(f"card.number.{name}", **words), value, "height", why, "turn")
+
+
+def _margin(airplane, cas, bank, origin, words):
+    """Speed above the stall in the gliding turn, which no roll, delay or heading changes."""
+    flown = _turn(airplane, cas, bank, TURNS_DEG[-1])
+    certain = flown is not None and airplane.stall_cas(0.0) is not None
+    margin = float(flown.stall_margin) if certain else None
+    why = weakest(origin, airplane.stall_origin(0.0))
+    label = say("card.number.turn_margin", **words)
+    return Number(f"turn_margin_bank_{bank:g}", label, margin, "speed", why, "turn", "CAS")
 
 
 def _wind(airplane, preferences):

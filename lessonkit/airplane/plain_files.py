@@ -61,7 +61,35 @@ def read_plain_text(path: str | os.PathLike, longest: int = LONGEST) -> str:
     PlainFileError
         With half a sentence: what is wrong and the cure.
     """
-    data = _read_bytes(path, longest)
+    return text_of(_read_bytes(path, longest), longest)
+
+
+def text_of(data: bytes, longest: int = LONGEST) -> str:
+    """Return the text of bytes that were read or uploaded, in UTF-8.
+
+    Parameters
+    ----------
+    data : bytes
+    longest : int
+        Greatest size. [bytes]
+
+    Returns
+    -------
+    str
+        The text without its byte-order mark.
+
+    Raises
+    ------
+    PlainFileError
+        With half a sentence: what is wrong and the cure.
+
+    Examples
+    --------
+    >>> text_of(b"name = 'Two-seat'")
+    "name = 'Two-seat'"
+    """
+    if len(data) > longest:
+        raise PlainFileError(say("card.file.large", longest=longest // 1024))
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise PlainFileError(say("card.file.utf16"))
     if not data.strip():
@@ -95,8 +123,6 @@ def _read_bytes(path, longest):
             data = file.read(longest + 1)
         except OSError:
             raise PlainFileError(say("card.file.closed")) from None
-    if len(data) > longest:
-        raise PlainFileError(say("card.file.large", longest=longest // 1024))
     return data
 
 

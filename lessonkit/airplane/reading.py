@@ -12,7 +12,7 @@ from lessonkit.airplane.plain_files import (
     shortened,
     shown_name,
 )
-from lessonkit.airplane.schema import FIELDS, FORMAT, sections
+from lessonkit.airplane.schema import FIELD_AT, FORMAT
 from lessonkit.words import say
 
 
@@ -113,7 +113,7 @@ def card_from_tables(tables: dict, file: str = "") -> Card:
         One sentence, for the first line that cannot be read.
     """
     try:
-        return Card(_entries(dict(tables)), file=file)
+        return Card(_card_entries(tables), file=file)
     except EntryError as error:
         raise card_error(file, error) from None
 
@@ -142,18 +142,45 @@ def card_error(file, what):
     return CardError(say("card.error.sentence", file=file, what=str(what).rstrip(".")))
 
 
-def _entries(tables):
+def entries_of(tables: dict, field_at: dict, origin_path: str) -> dict:
+    """Return the validated entries of typed tables, for any table of lines.
+
+    Parameters
+    ----------
+    tables : dict of dict
+        Typed entries by section and name.
+    field_at : dict of str to Field
+        The table of lines.
+    origin_path : str
+        The line that states the origin of all figures.
+
+    Returns
+    -------
+    dict of str to entry
+        By path.
+
+    Raises
+    ------
+    EntryError
+        One sentence without the name of the file.
+    """
+    tables = dict(tables)
     _check_format(tables.pop("format", FORMAT))
-    _check_names(tables, FIELDS, sections())
+    _check_names(tables, field_at)
     found = {}
-    reader = EntryReader(tables)
-    for field in FIELDS:
+    reader = EntryReader(tables, field_at, origin_path)
+    for path, field in field_at.items():
         typed = tables.get(field.section, {}).get(field.name)
         if typed is None or (isinstance(typed, str) and not typed.strip()):
             if field.required:
                 raise EntryError(say("card.error.missing", label=reader.label(field)))
             continue
-        found[field.path] = reader.entry(field, typed)
+        found[path] = reader.entry(field, typed)
+    return found
+
+
+def _card_entries(tables):
+    found = entries_of(tables, FIELD_AT, "airplane.origin")
     if "glide.ratio" not in found and "glide.distance_per_1000_ft" not in found:
         raise EntryError(say("card.error.no_glide"))
     return found
@@ -166,21 +193,17 @@ def _check_format(number):
         raise EntryError(say("card.error.newer", expected=FORMAT))
 
 
-def _check_names(tables, fields, known_sections):
-    known = {field.path for field in fields}
+def _check_names(tables, field_at):
+    known_names = {}
+    for field in field_at.values():
+        known_names.setdefault(field.section, []).append(field.name)
     for section, table in tables.items():
-        if section not in known_sections:
+        if section not in known_names:
             raise EntryError(say("card.error.unknown_section", name=shortened(section)))
         if not isinstance(table, dict):
             raise EntryError(say("card.error.not_a_section", name=section))
         for name in table:
-            if f"{section}.{name}" not in known:
-                known_names = ", ".join(f.name for f in fields if f.section == section)
-                raise EntryError(
-                    say(
-                        "card.error.unknown_name",
-                        name=shortened(name),
-                        section=section,
-                        known=known_names,
-                    )
-                )
+            if name not in known_names[section]:
+                words = {"name": shortened(name), "section": section}
+                known = ", ".join(known_names[section])
+                raise EntryError(say("card.error.unknown_name", known=known, **words))

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from lessonkit.airplane.airspeed_correction import best_cas_of, cas_of, correction_of
+from lessonkit.airplane.airspeed_correction import best_cas_of, cas_of
 from lessonkit.airplane.card import Card, Figure
 from lessonkit.airplane.fit import Fit, glide_ratio_of, model_parameters
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
@@ -184,7 +184,4 @@ def _summary(left_out, card):
 
 def _shown(card, row, value):
     text = show(value, row.kind, card.preferences(), digits=1)
-    # Speeds are compared as CAS; say so where the dial reads differently.
-    if row.kind == "speed" and correction_of(card) is not None:
-        return f"{text} CAS"
-    return text
+    return f"{text} CAS" if row.kind == "speed" else text

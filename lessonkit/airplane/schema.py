@@ -204,7 +204,7 @@ FIELDS: tuple[Field, ...] = (
     _figure("glide.flap", "flap_deg", 0, 60, "flap", rule="glide_flap"),
     _choice("glide.propeller", *PROPELLER_STATES, rule="glide_propeller"),
     # A second glide figure, which the fit leaves out and must find
-    _speed("second_glide.speed", 30, 130, "glide_speed"),
+    _speed("second_glide.speed", 30, 130, "glide_speed", weight=False),
     _figure("second_glide.ratio", "ratio", 4.0, 25.0, "glide_ratio"),
     _figure("second_glide.weight", "mass", 400 * _LB, 6000 * _LB, "weight"),
     # Approach speeds by phase

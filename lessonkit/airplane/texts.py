@@ -2,7 +2,6 @@
 
 from lessonkit.airplane.airplane import Airplane
 from lessonkit.airplane.numbers import groups, numbers
-from lessonkit.airplane.schema import INVENTED
 from lessonkit.words import KINDS, Preferences, say, say_all, show, to_shown, unit_of
 from lessonkit.words.numbers import rounded
 
@@ -39,7 +38,7 @@ def airplane_text(airplane: Airplane, preferences: Preferences | None = None) ->
         lines += ["", say(f"card.numbers.{group}", preferences=preferences)]
         lines += [_line(one, preferences) for one in page if one.group == group]
     lines += ["", say("card.text.fit", preferences=preferences)]
-    lines += [_row(airplane, row, preferences) for row in airplane.report.rows]
+    lines += [_row(row, preferences) for row in airplane.report.rows]
     lines += [say("card.text.estimate", sentence=airplane.report.summary, preferences=preferences)]
     lines += ["", say("card.text.estimates", preferences=preferences)]
     lines += [
@@ -76,18 +75,19 @@ def _line(number, preferences):
     )
 
 
-def _row(airplane, row, preferences):
-    invented = airplane.card.text("airplane.origin") == INVENTED
-    digits = 1 if row.kind in ("speed", "ratio") else None
+def _row(row, preferences):
+    # Rows of speeds compare calibrated airspeeds.
+    given, returned = (
+        show(value, row.kind, preferences, digits=1) + (" CAS" if row.kind == "speed" else "")
+        for value in (row.given, row.returned)
+    )
     text = say(
-        "card.text.row_invented" if invented else "card.text.row",
+        "card.text.row",
         label=row.label,
-        given=show(row.given, row.kind, preferences, digits=digits),
-        returned=show(row.returned, row.kind, preferences, digits=digits),
+        given=given,
+        returned=returned,
         preferences=preferences,
     )
-    if row.kind == "speed":
-        text += " CAS"
     left_out = say("card.text.left_out", preferences=preferences)
     return f"{text} {left_out}" if row.left_out else text
 
