@@ -10,7 +10,9 @@ from lessonkit.airplane.library import (
     built_in_cards,
     built_in_keys,
 )
+from lessonkit.airplane.number_page import Number, numbers
 from lessonkit.airplane.reading import card_from_tables, card_from_text, read_card
+from lessonkit.airplane.texts import airplane_json, airplane_text, origin_text
 from lessonkit.airplane.writing import card_to_tables, card_to_toml, write_card
 
 __all__ = [
@@ -20,7 +22,10 @@ __all__ = [
     "Card",
     "CardError",
     "Figure",
+    "Number",
     "airfield_from_text",
+    "airplane_json",
+    "airplane_text",
     "built_in_airfield",
     "built_in_card",
     "built_in_cards",
@@ -31,6 +36,8 @@ __all__ = [
     "card_to_toml",
     "contradictions",
     "fit_airplane",
+    "numbers",
+    "origin_text",
     "read_airfield",
     "read_card",
     "write_card",

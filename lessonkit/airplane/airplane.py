@@ -19,8 +19,8 @@ from lessonkit.airplane.schema import CAS, IAS, IDLE, RULE_OF_THUMB
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
 from lessonkit.models.glide import best_glide_tas, maximum_lift_drag_ratio
 from lessonkit.models.glide_path import sink_rate
-from lessonkit.models.parameters import Parameters
 from lessonkit.models.minimum_sink import minimum_sink_tas
+from lessonkit.models.parameters import Parameters
 from lessonkit.models.stall import stall_eas
 from lessonkit.words import say
 

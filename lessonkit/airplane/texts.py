@@ -1,7 +1,7 @@
 """An airplane as plain lines and as JSON: what the command prints."""
 
 from lessonkit.airplane.airplane import Airplane
-from lessonkit.airplane.numbers import groups, numbers
+from lessonkit.airplane.number_page import groups, numbers
 from lessonkit.words import KINDS, Preferences, say, say_all, show, to_shown, unit_of
 from lessonkit.words.numbers import rounded
 

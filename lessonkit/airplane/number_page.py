@@ -196,7 +196,6 @@ def _turn(airplane, cas, bank, turn):
 # Name of the number, part of the gliding turn, and whether a rule of thumb is in it.
 _TURN_PARTS = (
     ("turn_height", "steady_height", False),
-    ("turn_roll", "roll_height", True),
     ("turn_reserve", "reserve_height", True),
     ("turn_total", "total_height", True),
 )
@@ -216,7 +215,7 @@ def _turns(airplane, preferences):
     yield Number("turn_delay", label, delay, "height", RULE_OF_THUMB, "turn")
     for bank in TURN_BANKS_DEG:
         words["bank"] = show(bank, "bank", preferences)
-        yield _margin(airplane, cas, bank, origin, words)
+        yield from _each_turn(airplane, cas, bank, origin, words)
         for turn in TURNS_DEG:
             words["turn"] = show(turn, "bank", preferences)
             flown = _turn(airplane, cas, bank, turn)
@@ -227,14 +226,17 @@ def _turns(airplane, preferences):
                 yield Number(key, say(f"card.number.{name}", **words), value, "height", why, "turn")
 
 
-def _margin(airplane, cas, bank, origin, words):
-    """Speed above the stall in the gliding turn, which no roll, delay or heading changes."""
+def _each_turn(airplane, cas, bank, origin, words):
+    """What no heading change alters: the speed above the stall, and the rolls in and out."""
     flown = _turn(airplane, cas, bank, TURNS_DEG[-1])
     certain = flown is not None and airplane.stall_cas(0.0) is not None
     margin = float(flown.stall_margin) if certain else None
     why = weakest(origin, airplane.stall_origin(0.0))
     label = say("card.number.turn_margin", **words)
-    return Number(f"turn_margin_bank_{bank:g}", label, margin, "speed", why, "turn", "CAS")
+    yield Number(f"turn_margin_bank_{bank:g}", label, margin, "speed", why, "turn", "CAS")
+    roll = None if flown is None else float(flown.roll_height)
+    label = say("card.number.turn_roll", **words)
+    yield Number(f"turn_roll_bank_{bank:g}", label, roll, "height", RULE_OF_THUMB, "turn")
 
 
 def _wind(airplane, preferences):
