@@ -227,7 +227,7 @@ def _turns(airplane, preferences):
 
 
 def _each_turn(airplane, cas, bank, origin, words):
-    """What no heading change alters: the speed above the stall, and the rolls in and out."""
+    """Give what no heading change alters: the speed above the stall, the rolls in and out."""
     flown = _turn(airplane, cas, bank, TURNS_DEG[-1])
     certain = flown is not None and airplane.stall_cas(0.0) is not None
     margin = float(flown.stall_margin) if certain else None
