@@ -24,6 +24,8 @@ class LessonContext:
         Event store with ``append(kind, data)``; None writes nothing.
     presentation : bool
         Start in large type.
+    desk : object or None
+        What the start and card panels change: the chosen card, units, label, own cards.
     """
 
     lesson: str
@@ -32,3 +34,4 @@ class LessonContext:
     preferences: Preferences = field(default_factory=Preferences)
     record: Any = None
     presentation: bool = False
+    desk: Any = None

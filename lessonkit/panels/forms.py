@@ -1,29 +1,20 @@
-"""Parts of forms: headings, hints, errors, notes and tables as text, every word of it escaped."""
+"""Parts of forms: headings, hints, errors, notes, tables, a download; every word is escaped."""
 
-from collections.abc import Sequence
+import base64
+import functools
+from collections.abc import Callable, Sequence
+from pathlib import Path
 
 import ipywidgets
 
-from lessonkit.words import escape_html
+from lessonkit.panels.errors import ErrorLine
+from lessonkit.panels.text import set_text, text_block
+from lessonkit.scenes.view import style_sheet
+from lessonkit.words import escape_html, say
 
-# Colours are those of the page's own theme, so that light and dark both read well. An error has
-# a sign and a bar besides its colour.
-_STYLES = {
-    "heading": "margin: 14px 0 2px; font-size: 1.15em; font-weight: 600; line-height: 1.3;",
-    "hint": "margin: 2px 0 0 6px; line-height: 1.3; color: var(--jp-ui-font-color2);",
-    "error": "margin: 0 0 6px 19em; padding: 2px 8px; line-height: 1.35;"
-    " border-left: 4px solid var(--jp-error-color1);",
-    "note": "margin: 6px 0; padding: 4px 10px; line-height: 1.4; max-width: 60em;"
-    " border-left: 4px solid var(--jp-warn-color1);",
-    "plain": "margin: 4px 0; line-height: 1.4; max-width: 60em;",
-    "good": "margin: 4px 0; padding: 4px 10px; line-height: 1.4; max-width: 60em;"
-    " border-left: 4px solid var(--jp-success-color1);",
-    "bad": "margin: 4px 0; padding: 4px 10px; line-height: 1.4; max-width: 60em;"
-    " border-left: 4px solid var(--jp-error-color1);",
-}
 _TAGS = {"heading": "h3"}
-_ROLES = {"error": ' role="alert"', "good": ' role="status"', "bad": ' role="alert"'}
-_SIGNS = {"error": "⚠ ", "bad": "⚠ "}
+_ROLES = {"error": ' role="alert"', "bad": ' role="alert"', "good": ' role="status"'}
+KINDS = ("heading", "hint", "error", "note", "plain", "good", "bad")
 
 
 class TextBlock:
@@ -43,56 +34,101 @@ class TextBlock:
 
     def __init__(self, kind: str, text: str | Sequence[str] = ""):
         self.kind = kind
-        self.widget = ipywidgets.HTML()
+        self.widget = text_block()
         self.text = ""
         self.tell(text)
 
     def tell(self, text: str | Sequence[str], kind: str = "") -> None:
         """Show another text, and of another kind if one is named."""
         self.kind = kind or self.kind
+        if self.kind not in KINDS:
+            raise ValueError(f"no kind of text {self.kind!r}")
         lines = [text] if isinstance(text, str) else list(text)
         lines = [line for line in lines if line]
         tag = _TAGS.get(self.kind, "p")
-        head = f'<{tag} style="{_STYLES[self.kind]}"{_ROLES.get(self.kind, "")}>'
-        sign = _SIGNS.get(self.kind, "")
-        html = "".join(f"{head}{sign}{escape_html(line)}</{tag}>" for line in lines)
+        head = f'<{tag} class="lk-f-{self.kind}"{_ROLES.get(self.kind, "")}>'
+        html = "".join(f"{head}{escape_html(line)}</{tag}>" for line in lines)
         self.text = "\n".join(lines)
         if self.widget.value != html:
             self.widget.value = html
-        self.widget.layout.display = "" if lines else "none"
+        self.widget.layout.display = None if lines else "none"
 
 
-def table_block(
-    caption: str, heads: Sequence[str], rows: Sequence[Sequence[str]]
-) -> ipywidgets.HTML:
-    """Return a table of texts with a caption and column heads; every cell escaped here.
+class TableBlock:
+    """A table of texts with a caption and column heads; takes no room without rows.
 
     Parameters
     ----------
     caption : str
     heads : sequence of str
-    rows : sequence of sequences of str
-        The first cell of a row names it; the others are set to the right.
+        The first column names the rows; the others are set to the right.
     """
-    cell = "padding: 2px 12px 2px 0; border-bottom: 1px solid var(--jp-border-color2);"
-    head = "".join(
-        f'<th scope="col" style="{cell} text-align: {"left" if i == 0 else "right"};">'
-        f"{escape_html(text)}</th>"
-        for i, text in enumerate(heads)
-    )
-    body = "".join(
-        "<tr>"
-        + f'<th scope="row" style="{cell} text-align: left; font-weight: 400;">'
-        + f"{escape_html(row[0])}</th>"
-        + "".join(
-            f'<td style="{cell} text-align: right;">{escape_html(text)}</td>' for text in row[1:]
+
+    def __init__(self, caption: str, heads: Sequence[str]):
+        self.caption, self.heads = caption, list(heads)
+        self.rows: list[list[str]] = []
+        self.widget = text_block()
+        self.show([])
+
+    def show(self, rows: Sequence[Sequence[str]]) -> None:
+        """Show other rows."""
+        self.rows = [list(row) for row in rows]
+        head = "".join(f'<th scope="col">{escape_html(text)}</th>' for text in self.heads)
+        body = "".join(self._row(row) for row in self.rows)
+        self.widget.value = (
+            f'<table class="lk-f-table"><caption>{escape_html(self.caption)}</caption>'
+            f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
         )
-        + "</tr>"
-        for row in rows
+        self.widget.layout.display = None if self.rows else "none"
+
+    def _row(self, row):
+        first, *rest = (escape_html(text) for text in row)
+        cells = "".join(f"<td>{text}</td>" for text in rest)
+        return f'<tr><th scope="row">{first}</th>{cells}</tr>'
+
+
+class FormErrors(ErrorLine):
+    """The error line of a form: what was typed stays, so that the cure is to try again."""
+
+    def show(self, error: BaseException) -> None:
+        """Show an error as one sentence and keep it; its traceback goes to the log."""
+        super().show(error)
+        if self.text == say("panels.error.unexpected", preferences=self.preferences):
+            self.text = say("home.form.unexpected", preferences=self.preferences)
+            set_text(self.widget, self.text)
+
+
+def guarded(errors: ErrorLine, handler: Callable) -> Callable:
+    """Return a handler whose errors are shown in the panel instead of vanishing in a log."""
+
+    def call(event):
+        with errors.guard():
+            errors.clear()
+            handler(event)
+
+    return call
+
+
+def download_block(label: str, file_name: str, text: str) -> ipywidgets.Widget:
+    """Return a link that downloads a text as a file, without asking the server again."""
+    data = base64.b64encode(text.encode("utf-8")).decode("ascii")
+    widget = text_block(" ")
+    widget.value = (
+        f'<a class="lk-f-download" download="{escape_html(file_name)}"'
+        f' href="data:text/plain;charset=utf-8;base64,{data}">{escape_html(label)}</a>'
     )
-    return ipywidgets.HTML(
-        '<table style="border-collapse: collapse; margin: 4px 0; line-height: 1.4;">'
-        f'<caption style="text-align: left; font-weight: 600; padding: 6px 0;">'
-        f"{escape_html(caption)}</caption><thead><tr>{head}</tr></thead>"
-        f"<tbody>{body}</tbody></table>"
-    )
+    return widget
+
+
+def style_block() -> ipywidgets.Widget:
+    """Return the style sheet as a widget, for panels that have no picture to bring it."""
+    widget = text_block(" ")
+    widget.value = f"<style>{_form_style()}</style>"
+    widget.layout.display = "none"
+    return widget
+
+
+@functools.cache
+def _form_style() -> str:
+    own = (Path(__file__).parent / "forms.css").read_text(encoding="utf-8")
+    return style_sheet() + own

@@ -1,0 +1,1 @@
+"""Notebook 01: the form for the airplane card."""

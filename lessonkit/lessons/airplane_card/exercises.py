@@ -1,0 +1,3 @@
+"""Exercises of notebook 01: none yet."""
+
+QUESTIONS = []

@@ -1,0 +1,3 @@
+"""Exercises of notebook 00: none."""
+
+QUESTIONS = []
