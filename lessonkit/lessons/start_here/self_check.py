@@ -1,0 +1,33 @@
+"""Self-check of notebook 00: makes each choice once and says what the page answers."""
+
+
+def run(lesson) -> str:
+    """Move every control of the start panel and return what it says.
+
+    Parameters
+    ----------
+    lesson : Lesson
+        Opened as a trial, so that nothing of the learner's is touched.
+
+    Returns
+    -------
+    str
+    """
+    panel = lesson.panel("start")
+    keys = [key for _, key in panel.airplane.options]
+    said = []
+    for key in keys:
+        panel.airplane.value = key
+        said.append(panel.airplane_line.text)
+    panel.speed_unit.value, panel.mass_unit.value, panel.decimal_mark.value = "mph", "kg", ","
+    said.append(panel.units_line.text)
+    panel.label.value = " student 3 "
+    said.append(panel.label_line.text)
+    panel.large.value = True
+    said.append(panel.projector_line.text)
+    said.append(lesson.airplane_line)
+    assert len(keys) == len(set(keys)) == 3
+    assert not panel.trouble.text and panel.errors.last_error is None
+    settings = lesson.context.preferences
+    assert (settings.speed_unit, settings.mass_unit, settings.decimal_mark) == ("mph", "kg", ",")
+    return "\n".join(said)
