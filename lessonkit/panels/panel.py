@@ -1,6 +1,6 @@
 """A panel: prediction first, controls left, scene right, live sentence below, reset.
 
-How to build one (this example runs as a test)::
+How to build one (``tests/panels/test_panel.py`` takes the same steps)::
 
     from lessonkit.panels import NumberControl, Panel, Prediction
     from lessonkit.scenes import Grab, Scene, SceneAxes, line, points
@@ -280,6 +280,7 @@ class Panel:
         self.reset_button = ipywidgets.Button(
             description=self._say("reset"), tooltip=self._say("reset_tip")
         )
+        self.reset_button.add_class("lk-reset")
         self.large_button = ipywidgets.ToggleButton(
             description=self._say("large"),
             tooltip=self._say("large_tip"),

@@ -14,6 +14,7 @@ from lessonkit.scenes.items import (
     points,
     vertical,
 )
+from lessonkit.scenes.runway import plan_runway, side_runway, wind_arrow
 from lessonkit.scenes.scene import GrabEvent, Scene
 
 __all__ = [
@@ -29,6 +30,9 @@ __all__ = [
     "horizontal",
     "label",
     "line",
+    "plan_runway",
     "points",
+    "side_runway",
     "vertical",
+    "wind_arrow",
 ]

@@ -19,7 +19,10 @@ from lessonkit.words.preferences import STANDARD
 
 TEXT_SIZE = 13  # scene pixels; the presentation size multiplies it in the page
 MARGIN_LEFT, MARGIN_RIGHT, MARGIN_TOP, MARGIN_BOTTOM, MARGIN_SHARED = 58.0, 18.0, 30.0, 46.0, 14.0
-_FONT = re.compile(r"font: (?:[a-z]+ )?([0-9.]+)px [^;\"]*")
+# matplotlib writes a text's font as one property or as two, depending on its version.
+_FONT = re.compile(
+    r"font: (?:[a-z]+ )?([0-9.]+)px [^;\"]*|font-size: ([0-9.]+)px; font-family: [^;\"]*"
+)
 
 _APART = re.compile(r"\s*<metadata>.*?</metadata>|\s*<style[^>]*>.*?</style>", re.DOTALL)
 
@@ -39,13 +42,14 @@ class SceneAxes:
     x_label, y_label : str
         With the unit shown, such as "height, ft". The y label stands above the axes.
     x_unit, y_unit : float
-        Size of one shown unit in data units (0.3048 for feet on metres).
+        Size of one shown unit in data units (0.3048 for feet on metres). A negative one shows
+        values of the other sign: left traffic at y < 0 as distances above zero.
     share : float
         Part of the scene's height, relative to the other axes.
     equal : bool
         Same scale along x and y: the tighter range is widened about its middle.
     shared_x : bool
-        Same x range as the other axes so marked, and x numbers only on the lowest of them.
+        Same x range and unit as the lowest axes so marked, which alone has the numbers.
     grid : bool
         Draw thin lines at the ticks.
     draw : callable, optional
@@ -158,7 +162,7 @@ def draw_background(
     svg = buffer.getvalue().decode("utf-8")
     # The picture becomes part of a page: its own style element would style everything there.
     svg = _APART.sub("", svg[svg.index("<svg") :])
-    svg = _FONT.sub(r"font: calc(\1px * var(--lk-scale)) var(--lk-font)", svg)
+    svg = _FONT.sub(lambda m: f"font: calc({m[1] or m[2]}px * var(--lk-scale)) var(--lk-font)", svg)
     return themed(svg)
 
 
@@ -252,13 +256,16 @@ def _widened(limits: tuple[float, float], span: float) -> tuple[float, float]:
 
 
 def _with_shared_x(frames: list[Frame]) -> list[Frame]:
-    shared = [f.axes.x for f in frames if f.axes.shared_x]
+    shared = [f.axes for f in frames if f.axes.shared_x]
     if not shared:
         return frames
-    equal = [f.axes.x for f in frames if f.axes.shared_x and f.axes.equal]
     # An equal axes has settled its range already and the others take it over.
-    span = equal[0] if equal else shared[0]
-    return [replace(f, axes=replace(f.axes, x=span)) if f.axes.shared_x else f for f in frames]
+    span = next((a.x for a in shared if a.equal), shared[-1].x)
+    unit = shared[-1].x_unit
+    return [
+        replace(f, axes=replace(f.axes, x=span, x_unit=unit)) if f.axes.shared_x else f
+        for f in frames
+    ]
 
 
 def rounded_for(frame: Frame, values: Sequence[float], direction: str) -> list[float | None]:

@@ -96,6 +96,10 @@ class Scene:
         """Return axes as settled: an equal scale may have widened its ranges."""
         return self._frame(name).axes
 
+    def pixel_size(self, axes: str) -> tuple[float, float]:
+        """Return the size of a scene pixel in data units of some axes, along x and y."""
+        return self._frame(axes).pixel_size()
+
     def put(self, **items: Item) -> None:
         """Draw items under their names; only those that changed travel to the page."""
         messages = {name: self._message(item) for name, item in items.items()}
