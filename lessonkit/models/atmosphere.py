@@ -128,6 +128,33 @@ def standard_density(altitude, functions=ARRAY):
             raise ValueError(outside("altitude", altitude))
     else:
         altitude = checked(altitude=altitude)
+    return density_in_step(altitude, functions)
+
+
+def density_in_step(altitude, functions=ARRAY):
+    """Standard density without the check of the range, for use inside a time step.
+
+    Parameters
+    ----------
+    altitude : float or array
+        Altitude above mean sea level. [m]
+    functions : namespace
+        `ARRAY` or `SCALAR`. [-]
+
+    Returns
+    -------
+    float or array
+        Density. [kg/m3]
+
+    References
+    ----------
+    .. [1] As `standard_density`.
+
+    Examples
+    --------
+    >>> round(float(density_in_step(0.0)), 4)
+    1.225
+    """
     theta = 1.0 - LAPSE_RATE / SEA_LEVEL_TEMPERATURE * altitude
     return SEA_LEVEL_DENSITY * functions.power(theta, DENSITY_EXPONENT)
 

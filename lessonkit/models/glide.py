@@ -1,15 +1,15 @@
 """Power-off glide of an airplane with a parabolic drag polar, CD = CD0 + CL^2 / (pi e A).
 
-The zero-lift drag includes the propeller in the state that was flown. Drag and power in level
-flight, and the speed of least sink, stand in `power_curve.py`.
+The zero-lift drag includes the propeller in the state that was flown. The path at any speed
+stands in `glide_path.py`, reach and wind in `glide_distance.py`.
 """
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from lessonkit.models.drag import drag_coefficient, induced_drag_factor
-from lessonkit.models.limits import Numbers, checked, sentence
-from lessonkit.units import STANDARD_GRAVITY, kt_from_mps
+from lessonkit.models.limits import Numbers, checked
+from lessonkit.units import STANDARD_GRAVITY
 
 
 def maximum_lift_drag_ratio(aspect_ratio: ArrayLike, cd0: ArrayLike, oswald: ArrayLike) -> Numbers:
@@ -52,6 +52,96 @@ def maximum_lift_drag_ratio(aspect_ratio: ArrayLike, cd0: ArrayLike, oswald: Arr
     """
     aspect_ratio, cd0, oswald = checked(aspect_ratio=aspect_ratio, cd0=cd0, oswald=oswald)
     return 0.5 / np.sqrt(cd0 * induced_drag_factor(oswald, aspect_ratio))
+
+
+def best_glide_path_angle_deg(
+    aspect_ratio: ArrayLike, cd0: ArrayLike, oswald: ArrayLike
+) -> Numbers:
+    """Path angle of the flattest glide in still air.
+
+    Assumes a straight, steady glide; independent of weight and height.
+
+    Parameters
+    ----------
+    aspect_ratio : float or array
+        Span squared over wing area. [-]
+    cd0 : float or array
+        Zero-lift drag coefficient, propeller included. [-]
+    oswald : float or array
+        Oswald span efficiency. [-]
+
+    Returns
+    -------
+    float or array
+        Path angle, negative descending. [deg]
+
+    Raises
+    ------
+    ValueError
+        If an input lies outside its range.
+
+    Notes
+    -----
+    -arctan(1 / greatest L/D).
+
+    References
+    ----------
+    .. [1] J. T. Lowry, Performance of Light Aircraft, Example 9.1 (inputs and formulas read in
+       a public worked example).
+
+    Examples
+    --------
+    >>> round(float(best_glide_path_angle_deg(7.38, 0.037, 0.72)), 3)
+    -5.379
+    """
+    return -np.degrees(np.arctan(1.0 / maximum_lift_drag_ratio(aspect_ratio, cd0, oswald)))
+
+
+def drag_at_best_glide(
+    mass: ArrayLike, aspect_ratio: ArrayLike, cd0: ArrayLike, oswald: ArrayLike
+) -> Numbers:
+    """Drag in the flattest glide.
+
+    Assumes a straight, steady glide; in level flight at the same lift coefficient the drag is
+    weight over L/D, 0.4 % more at 10:1.
+
+    Parameters
+    ----------
+    mass : float or array
+        Mass as flown. [kg]
+    aspect_ratio : float or array
+        Span squared over wing area. [-]
+    cd0 : float or array
+        Zero-lift drag coefficient, propeller included. [-]
+    oswald : float or array
+        Oswald span efficiency. [-]
+
+    Returns
+    -------
+    float or array
+        Drag. [N]
+
+    Raises
+    ------
+    ValueError
+        If an input lies outside its range.
+
+    Notes
+    -----
+    W sin(descent angle).
+
+    References
+    ----------
+    .. [1] J. T. Lowry, Performance of Light Aircraft, Example 9.1 (inputs and formulas read in
+       a public worked example).
+
+    Examples
+    --------
+    >>> round(float(drag_at_best_glide(1088.6, 7.38, 0.037, 0.72)))
+    1001
+    """
+    angle_deg = best_glide_path_angle_deg(aspect_ratio, cd0, oswald)
+    return checked(mass=mass) * STANDARD_GRAVITY * np.sin(np.radians(-angle_deg))
 
 
 def lift_coefficient_at_best_glide(
@@ -194,147 +284,6 @@ def best_glide_tas(
     """
     lift = lift_coefficient_at_best_glide(aspect_ratio, cd0, oswald)
     return _tas_at(lift, mass, wing_area, aspect_ratio, cd0, oswald, density)
-
-
-def glide_path_angle_deg(
-    mass: ArrayLike,
-    wing_area: ArrayLike,
-    aspect_ratio: ArrayLike,
-    cd0: ArrayLike,
-    oswald: ArrayLike,
-    density: ArrayLike,
-    tas: ArrayLike,
-    bank_deg: ArrayLike,
-) -> Numbers:
-    """Path angle of a steady, coordinated glide, straight or turning.
-
-    Assumes constant speed and bank above the stall; exact for the parabolic polar.
-
-    Parameters
-    ----------
-    mass : float or array
-        Mass as flown. [kg]
-    wing_area : float or array
-        Reference wing area. [m2]
-    aspect_ratio : float or array
-        Span squared over wing area. [-]
-    cd0 : float or array
-        Zero-lift drag coefficient, propeller included. [-]
-    oswald : float or array
-        Oswald span efficiency. [-]
-    density : float or array
-        Air density. [kg/m3]
-    tas : float or array
-        True airspeed. [m/s]
-    bank_deg : float or array
-        Bank angle, positive right wing down; 0 for a straight glide. [deg]
-
-    Returns
-    -------
-    float or array
-        Path angle in still air, negative descending. [deg]
-
-    Raises
-    ------
-    ValueError
-        If an input lies outside its range or the drag exceeds the weight.
-
-    Notes
-    -----
-    With s = sin of the descent angle, a = q S CD0 / W and b = W / (q S pi e A cos^2(bank)),
-    the balance along the path is s = a + b (1 - s^2), a quadratic in s.
-
-    References
-    ----------
-    .. [1] Balance of forces in a steady gliding turn; derived here.
-
-    Examples
-    --------
-    >>> args = (1088.6, 16.165, 7.38, 0.037, 0.72, 1.225)
-    >>> round(float(glide_path_angle_deg(*args, 36.96, 0.0)), 3)
-    -5.379
-    """
-    mass, wing_area, density, tas, bank_deg = checked(
-        mass=mass, wing_area=wing_area, density=density, tas=tas, bank_deg=bank_deg
-    )
-    aspect_ratio, cd0, oswald = checked(aspect_ratio=aspect_ratio, cd0=cd0, oswald=oswald)
-    load = 0.5 * density * tas**2 * wing_area / (mass * STANDARD_GRAVITY)  # q S / W
-    a = load * cd0
-    b = induced_drag_factor(oswald, aspect_ratio) / (load * np.cos(np.radians(bank_deg)) ** 2)
-    # written so that nothing cancels when b is small
-    sine = 2.0 * (a + b) / (1.0 + np.sqrt(1.0 + 4.0 * b * (a + b)))
-    if np.any(sine >= 1.0):
-        at = np.unravel_index(np.nanargmax(sine), np.shape(sine))
-        raise ValueError(
-            sentence(
-                "no_answer.steep_glide",
-                speed=f"{kt_from_mps(np.broadcast_to(tas, np.shape(sine))[at]):.4g}",
-                bank=f"{np.broadcast_to(bank_deg, np.shape(sine))[at]:.4g}",
-            )
-        )
-    return -np.degrees(np.arcsin(sine))
-
-
-def sink_rate(
-    mass: ArrayLike,
-    wing_area: ArrayLike,
-    aspect_ratio: ArrayLike,
-    cd0: ArrayLike,
-    oswald: ArrayLike,
-    density: ArrayLike,
-    tas: ArrayLike,
-    bank_deg: ArrayLike,
-) -> Numbers:
-    """Rate of descent of a steady, coordinated glide, straight or turning.
-
-    Assumes constant speed and bank above the stall; exact for the parabolic polar.
-
-    Parameters
-    ----------
-    mass : float or array
-        Mass as flown. [kg]
-    wing_area : float or array
-        Reference wing area. [m2]
-    aspect_ratio : float or array
-        Span squared over wing area. [-]
-    cd0 : float or array
-        Zero-lift drag coefficient, propeller included. [-]
-    oswald : float or array
-        Oswald span efficiency. [-]
-    density : float or array
-        Air density. [kg/m3]
-    tas : float or array
-        True airspeed. [m/s]
-    bank_deg : float or array
-        Bank angle, positive right wing down; 0 for a straight glide. [deg]
-
-    Returns
-    -------
-    float or array
-        Rate of descent, positive down. [m/s]
-
-    Raises
-    ------
-    ValueError
-        If an input lies outside its range or the drag exceeds the weight.
-
-    Notes
-    -----
-    V sin(descent angle).
-
-    References
-    ----------
-    .. [1] Balance of forces in a steady gliding turn; derived here.
-
-    Examples
-    --------
-    >>> round(float(sink_rate(1088.6, 16.165, 7.38, 0.037, 0.72, 1.225, 36.96, 0.0)), 2)
-    3.46
-    """
-    angle_deg = glide_path_angle_deg(
-        mass, wing_area, aspect_ratio, cd0, oswald, density, tas, bank_deg
-    )
-    return checked(tas=tas) * np.sin(np.radians(-angle_deg))
 
 
 def _tas_at(lift, mass, wing_area, aspect_ratio, cd0, oswald, density):

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.models.glide import glide_path_angle_deg
+from lessonkit.models.glide_path import glide_path_angle_deg
 from lessonkit.models.limits import Numbers, checked, sentence
 from lessonkit.models.load_factor import load_factor_in_gliding_turn
 from lessonkit.models.stall import stall_eas

@@ -1,0 +1,1 @@
+"""Fixtures of the whole test run (for --published see lessonkit/pytest_published.py)."""
