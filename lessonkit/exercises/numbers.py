@@ -18,7 +18,7 @@ class NumberKind:
     def teaches(self, item):
         """Tell whether each misconception leads away from the answer and from the others."""
         within = item.question.tolerance.within
-        wrongs = [wrong for _, wrong in _wrong_numbers(item)]
+        wrongs = [wrong for _, wrong in item.wrong_numbers]
         apart = all(abs(wrong - item.answer) > 1.5 * within for wrong in wrongs)
         return apart and all(
             abs(one - other) > 0.5 * within
@@ -52,7 +52,7 @@ class NumberKind:
         if off <= tolerance.within:
             return CORRECT, "", self._say(item, "correct.number", value)
         nearest = min(
-            _wrong_numbers(item), key=lambda pair: abs(pair[1] - value), default=("", math.inf)
+            item.wrong_numbers, key=lambda pair: abs(pair[1] - value), default=("", math.inf)
         )
         if abs(nearest[1] - value) <= min(tolerance.within, abs(nearest[1] - item.answer) / 3.0):
             return (
@@ -92,13 +92,6 @@ class NumberKind:
         if not self.teaches(item):
             found.append("a misconception comes to the right number, or two to the same one")
         return found
-
-
-def _wrong_numbers(item):
-    return [
-        (misconception.key, misconception.wrong(item.airplane, item.values))
-        for misconception in item.question.misconceptions
-    ]
 
 
 def _read(item, typed):

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 
@@ -63,6 +63,14 @@ class Item:
         if self.question.tolerance is not None:
             texts["tolerance"] = self.echo(self.question.tolerance.within)
         return MappingProxyType(texts)
+
+    @cached_property
+    def wrong_numbers(self) -> tuple[tuple[str, float], ...]:
+        """Number questions: key of each misconception and the number it comes to."""
+        return tuple(
+            (misconception.key, float(misconception.wrong(self.airplane, self.values)))
+            for misconception in self.question.misconceptions
+        )
 
     def quantity(self, value: float) -> str:
         """Return a value of the asked quantity as the learner reads it."""
@@ -147,7 +155,7 @@ def vary(
         if question.usable(airplane, values) and kind.teaches(item):
             break
     keys = _mixed(kind.options(question, answer), answer, draw)
-    return Item(question, airplane, seed, values, answer, keys, preferences)
+    return replace(item, option_keys=keys) if keys else item
 
 
 def fingerprint(airplane: object) -> str:

@@ -6,8 +6,8 @@ true and calibrated airspeed are the same, with the propeller idling and at toda
 
 from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.models.glide import glide_path_angle_deg
 from lessonkit.models.glide_distance import glide_ratio_over_ground, still_air_glide
+from lessonkit.models.glide_path import glide_path_angle_deg
 from lessonkit.models.gliding_turn import gliding_turn
 from lessonkit.models.wind import ground_speed
 from lessonkit.units import m_from_ft, m_from_nm, mps_from_kt
