@@ -92,7 +92,8 @@ class NumberControl(Control):
     kind : str
         Kind of quantity of ``lessonkit.words``, such as "speed" or "distance_nm".
     value, low, high, step : float
-        Start value, range and slider step. [SI; degrees for angles]
+        Start value, range and slider step; the step becomes a round number of the unit shown
+        and the range ends on whole steps of it. [SI; degrees for angles]
     preferences : Preferences
         Units and decimal mark.
     digits : int, optional
@@ -116,14 +117,16 @@ class NumberControl(Control):
             raise ValueError(f"control {key!r}: needs low <= value <= high and a step above zero")
         super().__init__(key, label, float(value))
         self.kind, self.preferences = kind, preferences
-        self.low, self.high, self.step = float(low), float(high), float(step)
-        shown = [self._shown(v) for v in (low, high, value)]
-        shown_step = round(abs(self._shown(low + step) - shown[0]), 9)
+        shown_step = _round_step(abs(self._shown(low + step) - self._shown(low)))
+        # Ends on whole steps of the unit shown, inside the range: 58 to 103 mph, not 57.5.
+        first = min(_ceil(self._shown(low), shown_step), self._shown(value))
+        last = max(_floor(self._shown(high), shown_step), self._shown(value))
+        self.low, self.high = self._si(first), self._si(last)
         self.digits = _digits(shown_step) if digits is None else digits
         self.slider = ipywidgets.FloatSlider(
-            value=shown[2],
-            min=shown[0],
-            max=shown[1],
+            value=self._shown(value),
+            min=first,
+            max=last,
             step=shown_step,
             readout=False,
             continuous_update=True,
@@ -176,6 +179,9 @@ class NumberControl(Control):
     def _shown(self, value: float) -> float:
         return round(float(to_shown(value, self.kind, self.preferences)), 9)
 
+    def _si(self, shown: float) -> float:
+        return float(from_shown(shown, self.kind, self.preferences))
+
     def _allowed(self, value: float) -> float:
         value = float(value)
         if not math.isfinite(value):
@@ -184,7 +190,7 @@ class NumberControl(Control):
 
     def _slid(self, change: dict[str, Any]) -> None:
         if not self._syncing:
-            self.set(from_shown(float(change["new"]), self.kind, self.preferences))
+            self.set(self._si(float(change["new"])))
 
     def _typed(self, change: dict[str, Any]) -> None:
         if self._syncing:
@@ -291,6 +297,25 @@ class Check(Control):
 
     def _write(self) -> None:
         self.box.value = self.value
+
+
+def _round_step(step: float) -> float:
+    """Return the round number (1, 2, 2.5 or 5 times a power of ten) nearest to a step.
+
+    >>> _round_step(1.1508), _round_step(0.01), _round_step(65.6)
+    (1.0, 0.01, 50.0)
+    """
+    power = 10.0 ** math.floor(math.log10(step))
+    rounds = [round(digit * power, 9) for digit in (1.0, 2.0, 2.5, 5.0, 10.0)]
+    return min(rounds, key=lambda candidate: abs(math.log(candidate / step)))
+
+
+def _ceil(value: float, step: float) -> float:
+    return round(math.ceil(round(value / step, 6)) * step, 9)
+
+
+def _floor(value: float, step: float) -> float:
+    return round(math.floor(round(value / step, 6)) * step, 9)
 
 
 def _digits(step: float) -> int:

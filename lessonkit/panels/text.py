@@ -6,7 +6,11 @@ from lessonkit.words import escape_html
 
 
 def text_block(
-    text: str = "", css: str = "", tag: str = "div", alert: bool = False
+    text: str = "",
+    css: str = "",
+    tag: str = "div",
+    alert: bool = False,
+    looks: dict | None = None,
 ) -> ipywidgets.HTML:
     """Return a widget that shows plain text; empty text takes no room.
 
@@ -20,14 +24,18 @@ def text_block(
         Element around the text.
     alert : bool
         A screen reader says the text at once when it appears.
+    looks : dict, optional
+        Layout and style that many texts have in common; such a text is not taken away when it
+        is empty.
     """
     if tag not in ("div", "h3", "strong", "p"):
         raise ValueError(f"no text element {tag!r}")
-    widget = ipywidgets.HTML()
+    widget = ipywidgets.HTML(**(looks or {}))
     widget.lk_css, widget.lk_tag = css, tag
     if alert:
         widget.add_class("lk-alert")
-    set_text(widget, text)
+    if text or not looks:
+        set_text(widget, text)
     return widget
 
 
