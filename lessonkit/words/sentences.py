@@ -49,8 +49,8 @@ def say(key: str, /, *, preferences: "Preferences | None" = None, **values: obje
 
     Examples
     --------
-    >>> say("common.origin.handbook")
-    'handbook'
+    >>> say("common.number.not_known")
+    'not known'
     """
     text = _find(key, preferences)
 
@@ -112,7 +112,7 @@ def texts(file: str, language: str = FALLBACK) -> "Mapping[str, str]":
 
     Examples
     --------
-    >>> "common.origin.fitted" in texts("common")
+    >>> "common.number.not_known" in texts("common")
     True
     """
     return _flat(language, file)
