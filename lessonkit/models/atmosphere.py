@@ -4,9 +4,12 @@ Altitudes are geopotential metres above mean sea level; below 15,000 ft they dif
 geometric ones by less than 0.1 %.
 """
 
-import numpy as np
+from types import SimpleNamespace
 
-from lessonkit.models.limits import LIMITS, checked, outside
+import numpy as np
+from numpy.typing import ArrayLike
+
+from lessonkit.models.limits import LIMITS, Numbers, checked, outside
 from lessonkit.models.numeric import ARRAY, SCALAR
 
 SEA_LEVEL_TEMPERATURE = 288.15  # K
@@ -19,7 +22,7 @@ PRESSURE_EXPONENT = 5.25588  # g0 / (R L)
 DENSITY_EXPONENT = PRESSURE_EXPONENT - 1.0
 
 
-def standard_temperature(altitude):
+def standard_temperature(altitude: ArrayLike) -> Numbers:
     """Air temperature of the standard atmosphere.
 
     Parameters
@@ -54,7 +57,7 @@ def standard_temperature(altitude):
     return SEA_LEVEL_TEMPERATURE - LAPSE_RATE * altitude
 
 
-def standard_pressure(altitude):
+def standard_pressure(altitude: ArrayLike) -> Numbers:
     """Air pressure of the standard atmosphere.
 
     Parameters
@@ -89,7 +92,7 @@ def standard_pressure(altitude):
     return SEA_LEVEL_PRESSURE * theta**PRESSURE_EXPONENT
 
 
-def standard_density(altitude, functions=ARRAY):
+def standard_density(altitude: ArrayLike, functions: SimpleNamespace = ARRAY) -> Numbers | float:
     """Air density of the standard atmosphere.
 
     Parameters
@@ -159,7 +162,7 @@ def density_in_step(altitude, functions=ARRAY):
     return SEA_LEVEL_DENSITY * functions.power(theta, DENSITY_EXPONENT)
 
 
-def standard_density_ratio(altitude):
+def standard_density_ratio(altitude: ArrayLike) -> Numbers:
     """Return standard density as a fraction of the one at sea level.
 
     Parameters
@@ -189,7 +192,7 @@ def standard_density_ratio(altitude):
     return standard_density(altitude) / SEA_LEVEL_DENSITY
 
 
-def speed_of_sound(altitude):
+def speed_of_sound(altitude: ArrayLike) -> Numbers:
     """Speed of sound in the standard atmosphere.
 
     Parameters
@@ -223,7 +226,7 @@ def speed_of_sound(altitude):
     return np.sqrt(HEAT_CAPACITY_RATIO * GAS_CONSTANT * standard_temperature(altitude))
 
 
-def altitude_of_pressure(pressure):
+def altitude_of_pressure(pressure: ArrayLike) -> Numbers:
     """Altitude at which the standard atmosphere has this pressure.
 
     Parameters
@@ -259,7 +262,7 @@ def altitude_of_pressure(pressure):
     return SEA_LEVEL_TEMPERATURE / LAPSE_RATE * (1.0 - theta)
 
 
-def pressure_altitude(elevation, altimeter_setting):
+def pressure_altitude(elevation: ArrayLike, altimeter_setting: ArrayLike) -> Numbers:
     """Altitude an altimeter at this elevation shows when it is set to standard pressure.
 
     Parameters
@@ -298,7 +301,7 @@ def pressure_altitude(elevation, altimeter_setting):
     return elevation + altitude_of_pressure(altimeter_setting)
 
 
-def density(pressure_altitude, temperature):
+def density(pressure_altitude: ArrayLike, temperature: ArrayLike) -> Numbers:
     """Air density from pressure altitude and outside air temperature.
 
     Parameters
@@ -337,7 +340,7 @@ def density(pressure_altitude, temperature):
     return standard_pressure(pressure_altitude) / (GAS_CONSTANT * temperature)
 
 
-def density_altitude(pressure_altitude, temperature):
+def density_altitude(pressure_altitude: ArrayLike, temperature: ArrayLike) -> Numbers:
     """Altitude at which the standard atmosphere is as thin as the air today.
 
     Parameters

@@ -1,7 +1,9 @@
 """The figures of an airplane that the motion and performance models need."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
+from lessonkit.models.drag import induced_drag_factor
 from lessonkit.units import STANDARD_GRAVITY
 
 
@@ -29,8 +31,8 @@ class Parameters:
     Examples
     --------
     >>> p = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
-    >>> round(p.aspect_ratio, 4), round(p.weight, 1)
-    (7.5625, 9806.7)
+    >>> p.aspect_ratio, round(p.weight)
+    (7.5625, 9807)
     """
 
     mass: float
@@ -52,10 +54,29 @@ class Parameters:
 
     @property
     def aspect_ratio(self):
-        """Span squared over wing area. [-]"""
+        """Span squared over wing area, a pure number."""
         return self.span**2 / self.wing_area
 
     @property
     def weight(self):
-        """Weight as flown. [N]"""
+        """Weight as flown, in newtons."""
         return self.mass * STANDARD_GRAVITY
+
+    @cached_property
+    def induced_factors(self):
+        """Factor k of CD = CD0 + k CL^2 for each flap setting."""
+        return tuple(induced_drag_factor(e, self.aspect_ratio) for e in self.oswald)
+
+    @cached_property
+    def flap_steps(self):
+        """From setting to setting: start and width in degrees, rise of CD0 and of k."""
+        k = self.induced_factors
+        return tuple(
+            (
+                self.flap_deg[i],
+                self.flap_deg[i + 1] - self.flap_deg[i],
+                self.cd0[i + 1] - self.cd0[i],
+                k[i + 1] - k[i],
+            )
+            for i in range(len(self.flap_deg) - 1)
+        )

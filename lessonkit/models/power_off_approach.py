@@ -1,0 +1,411 @@
+"""The power-off approach from abeam to the touchdown, one case or thousands.
+
+`fly` follows one approach in plain floats and keeps its history; `fly_many` integrates arrays
+of cases and keeps their touchdowns. Both step the same motion with the same pilot.
+"""
+
+import math
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.motion import rk4_step
+from lessonkit.models.numeric import ARRAY, SCALAR
+from lessonkit.models.point_mass import State, derivatives, flow_at
+from lessonkit.models.power_off_pilot import PowerOffPilot
+from lessonkit.models.wind_profile import wind_growth
+
+COARSE_STEP = 0.25  # s, well above the ground
+FINE_STEP = 0.125  # s, through the round-out
+FINE_MARGIN = 2.0  # m above the round-out height where the fine step begins
+BLEND_HEIGHT = 15.0  # m over which the step grows from fine to coarse
+LONGEST = 600.0  # s; whoever is still up then is reported as not down
+SHED_SHARE = 0.05  # landed cases are dropped from the arrays once they are this share
+
+
+@dataclass(frozen=True)
+class Touchdowns:
+    """Where and how each case touches down; NaN where it does not within ten minutes.
+
+    Parameters
+    ----------
+    x, y : float or array
+        Place, from the threshold and right of the centreline. [m]
+    time : float or array
+        Time since abeam. [s]
+    true_airspeed, calibrated_airspeed : float or array
+        Speeds at the touchdown. [m/s]
+    sink_rate : float or array
+        Rate of descent at the touchdown. [m/s]
+    heading_deg, bank_deg : float or array
+        Heading off the landing direction and bank. [deg]
+    """
+
+    x: float
+    y: float
+    time: float
+    true_airspeed: float
+    calibrated_airspeed: float
+    sink_rate: float
+    heading_deg: float
+    bank_deg: float
+
+
+@dataclass(frozen=True)
+class History:
+    """One approach against time, arrays of one length.
+
+    Parameters
+    ----------
+    time : array
+        Since abeam. [s]
+    x, y, height : array
+        See `point_mass`. [m]
+    true_airspeed : array
+        [m/s]
+    path_angle_deg, heading_deg, bank_deg : array
+        Through the air; signs as in `point_mass`. [deg]
+    flap_deg, flap_lever_deg : array
+        Flap angle and what the lever asks for. [deg]
+    load_factor : array
+        Lift over weight. [-]
+    bank_rate_degps : array
+        Roll rate, positive to the right. [deg/s]
+    """
+
+    time: np.ndarray
+    x: np.ndarray
+    y: np.ndarray
+    height: np.ndarray
+    true_airspeed: np.ndarray
+    path_angle_deg: np.ndarray
+    heading_deg: np.ndarray
+    bank_deg: np.ndarray
+    flap_deg: np.ndarray
+    flap_lever_deg: np.ndarray
+    load_factor: np.ndarray
+    bank_rate_degps: np.ndarray
+
+
+@dataclass(frozen=True)
+class Approach:
+    """One flown approach.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        What was meant. [SI]
+    touchdown : Touchdowns
+        Where it ended; its fields are single numbers. [SI]
+    history : History
+        How it went. [SI, deg]
+    """
+
+    plan: object
+    touchdown: Touchdowns
+    history: History
+
+
+def start_state(plan, wind, functions=ARRAY):
+    """State at the moment the throttle is closed: level, on the downwind track, wind allowed for.
+
+    Assumes that the height and the speed of the entry are held until then.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        What the pilot means to do. [SI]
+    wind : Wind
+        The air. [SI]
+    functions : namespace
+        `ARRAY` or `SCALAR`. [-]
+
+    Returns
+    -------
+    list of 8 rows
+        See `point_mass.State`. [SI, rad]
+
+    Raises
+    ------
+    ValueError
+        If the wind across the runway at that height is as fast as the airplane.
+
+    References
+    ----------
+    .. [1] Wind triangle.
+
+    Examples
+    --------
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
+    >>> plan = ApproachPlan(900.0, 300.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> state = start_state(plan, Wind(), SCALAR)
+    >>> round(state[1]), round(state[2]), round(state[5], 3)
+    (-900, 300, 3.142)
+    """
+    factor, _ = wind_growth(plan.abeam_height, wind.exponent, functions)
+    speed = plan.entry_cas * functions.sqrt(
+        SEA_LEVEL_DENSITY / wind.density(plan.abeam_height, functions)
+    )
+    ratio = wind.across * factor / speed
+    if np.any(np.abs(ratio) >= 1.0):
+        raise ValueError("The wind across the runway is faster than the airplane: lower the wind.")
+    drift = functions.arcsin(ratio)
+    x_rate = -speed * functions.cos(drift) + wind.along * factor
+    return [
+        plan.mark_x + x_rate * plan.power_delay,
+        -plan.side * plan.abeam_distance,
+        plan.abeam_height,
+        speed,
+        0.0,
+        plan.side * math.pi + drift,
+        0.0,
+        plan.downwind_flap_deg,
+    ]
+
+
+def step_length(height, plan, functions=ARRAY):
+    """Step of the integration: coarse on the legs, fine through the round-out.
+
+    Parameters
+    ----------
+    height : float or array
+        Height above the runway. [m]
+    plan : ApproachPlan
+        For its round-out height. [SI]
+    functions : namespace
+        `ARRAY` or `SCALAR`. [-]
+
+    Returns
+    -------
+    float or array
+        Step. [s]
+
+    References
+    ----------
+    .. [1] Chosen so that touchdowns stay within 0.5 ft of an eighth-order solution.
+
+    Examples
+    --------
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> plan = ApproachPlan(900.0, 300.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> step_length(200.0, plan, SCALAR), step_length(1.0, plan, SCALAR)
+    (0.25, 0.125)
+    """
+    above = (height - plan.round_out_height - FINE_MARGIN) / BLEND_HEIGHT
+    share = functions.minimum(functions.maximum(above, 0.0), 1.0)
+    return FINE_STEP + (COARSE_STEP - FINE_STEP) * share
+
+
+def fly(plan, parameters, wind):
+    """Fly one power-off approach and keep its history.
+
+    Assumes the pilot of `power_off_pilot` and the airplane of `point_mass`.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        What the pilot means to do; plain numbers. [SI]
+    parameters : Parameters
+        The airplane; plain numbers. [SI]
+    wind : Wind
+        The air; plain numbers. [SI]
+
+    Returns
+    -------
+    Approach
+        Touchdown and history. [SI, deg]
+
+    Raises
+    ------
+    ValueError
+        If the wind across the runway is faster than the airplane.
+
+    References
+    ----------
+    .. [1] Task: Airplane Flying Handbook FAA-H-8083-3A p. 8-23, power-off approach from abeam.
+
+    Examples
+    --------
+    >>> from lessonkit.models.parameters import Parameters
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
+    >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
+    >>> plan = ApproachPlan(900.0, 300.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> approach = fly(plan, airplane, Wind())
+    >>> bool(abs(approach.touchdown.y) < 3.0)
+    True
+    """
+    pilot = PowerOffPilot(plan, parameters, SCALAR)
+    state = start_state(plan, wind, SCALAR)
+    time = plan.power_delay
+    times, states = [time], [state]
+    while time < LONGEST:
+        step = step_length(state[2], plan, SCALAR)
+        after = rk4_step(derivatives, state, pilot, parameters, wind, step, SCALAR)
+        if after[2] <= 0.0:
+            step, after = _to_the_ground(state, after, step, pilot, parameters, wind, SCALAR)
+            times.append(time + step)
+            states.append(after)
+            break
+        time, state = time + step, after
+        times.append(time)
+        states.append(state)
+    down = states[-1] if states[-1][2] < 0.01 else [math.nan] * len(State._fields)
+    touchdown = _touchdowns(State(*down), times[-1], wind)
+    return Approach(plan, touchdown, _history(times, states, pilot, wind))
+
+
+def fly_many(plan, parameters, wind):
+    """Fly many power-off approaches at once and keep their touchdowns.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        What the pilot means to do; fields are numbers or arrays of one length. [SI]
+    parameters : Parameters
+        The airplane; `mass` may be an array over cases. [SI]
+    wind : Wind
+        The air; numbers or arrays over cases. [SI]
+
+    Returns
+    -------
+    Touchdowns
+        Arrays of shape (cases,). [SI, deg]
+
+    Raises
+    ------
+    ValueError
+        If the wind across the runway is faster than the airplane in any case.
+
+    References
+    ----------
+    .. [1] As `fly`.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from lessonkit.models.parameters import Parameters
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
+    >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
+    >>> plan = ApproachPlan(900.0, np.array([290.0, 300.0]), 450.0,
+    ...                     40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> bool(np.diff(fly_many(plan, airplane, Wind()).x)[0] > 50.0)
+    True
+    """
+    rows = start_state(plan, wind, ARRAY)
+    cases = np.broadcast_shapes(
+        (1,), *(np.shape(row) for row in rows), *_shapes(plan, parameters, wind)
+    )
+    state = np.array([np.broadcast_to(row, cases) for row in rows], dtype=float)
+    return _Batch(state, plan, parameters, wind).run()
+
+
+class _Batch:
+    """Cases that are still in the air, and where the others landed."""
+
+    def __init__(self, state, plan, parameters, wind):
+        cases = state.shape[1]
+        self.state, self.plan, self.parameters, self.wind = state, plan, parameters, wind
+        self.time = np.broadcast_to(plan.power_delay, cases).astype(float)
+        self.index = np.arange(cases)
+        self.ends = np.full((len(State._fields) + 1, cases), np.nan)
+        self.all_wind = wind
+
+    def run(self):
+        """Step until everyone is down or the longest time is over."""
+        while self.index.size and self.time.min() < LONGEST:
+            pilot = PowerOffPilot(self.plan, self.parameters, ARRAY)
+            flying = self.state[2] > 0.0
+            step = np.where(flying, step_length(self.state[2], self.plan), 0.0)  # landed: at rest
+            after = rk4_step(derivatives, self.state, pilot, self.parameters, self.wind, step)
+            landing = flying & (after[2] <= 0.0)
+            if landing.any():
+                self._note(landing, after, step)
+            self.state, self.time = after, self.time + step
+            self._shed()
+        return _touchdowns(State(*self.ends[:-1]), self.ends[-1], self.all_wind)
+
+    def _note(self, landing, after, step):
+        plan, parameters, wind = (
+            _of_cases(what, landing) for what in (self.plan, self.parameters, self.wind)
+        )
+        pilot = PowerOffPilot(plan, parameters, ARRAY)
+        short, end = _to_the_ground(
+            self.state[:, landing], after[:, landing], step[landing], pilot, parameters, wind, ARRAY
+        )
+        self.ends[:-1, self.index[landing]] = end
+        self.ends[-1, self.index[landing]] = self.time[landing] + short
+
+    def _shed(self):
+        flying = self.state[2] > 0.0
+        if flying.size - np.count_nonzero(flying) <= SHED_SHARE * flying.size:
+            return
+        self.state, self.time = self.state[:, flying], self.time[flying]
+        self.index = self.index[flying]
+        self.plan, self.parameters, self.wind = (
+            _of_cases(what, flying) for what in (self.plan, self.parameters, self.wind)
+        )
+
+
+def _shapes(*things):
+    return (np.shape(v) for t in things for v in vars(t).values() if isinstance(v, np.ndarray))
+
+
+def _of_cases(thing, chosen):
+    """The same plan, airplane or air for some of the cases."""
+    arrays = {
+        f.name: getattr(thing, f.name)[chosen]
+        for f in fields(thing)
+        if isinstance(getattr(thing, f.name), np.ndarray) and getattr(thing, f.name).ndim
+    }
+    return replace(thing, **arrays) if arrays else thing
+
+
+def _to_the_ground(before, after, step, pilot, parameters, wind, functions):
+    """Shorten the step in which the wheels touch, by Newton's method on the height."""
+    short = step * before[2] / (before[2] - after[2])
+    for _ in range(3):
+        end = rk4_step(derivatives, before, pilot, parameters, wind, short, functions)
+        short = short - end[2] / (end[3] * functions.sin(end[4]))
+    return short, rk4_step(derivatives, before, pilot, parameters, wind, short, functions)
+
+
+def _touchdowns(state, time, wind):
+    density = wind.density(0.0)
+    return Touchdowns(
+        x=state.x,
+        y=state.y,
+        time=time,
+        true_airspeed=state.true_airspeed,
+        calibrated_airspeed=state.true_airspeed * (density / SEA_LEVEL_DENSITY) ** 0.5,
+        sink_rate=-state.true_airspeed * np.sin(state.path_angle),
+        heading_deg=np.degrees(state.heading),
+        bank_deg=np.degrees(state.bank),
+    )
+
+
+def _history(times, states, pilot, wind):
+    rows = State(*np.array(states).T)
+    held = _controls_along(rows, pilot, wind)
+    return History(
+        time=np.array(times),
+        x=rows.x,
+        y=rows.y,
+        height=rows.height,
+        true_airspeed=rows.true_airspeed,
+        path_angle_deg=np.degrees(rows.path_angle),
+        heading_deg=np.degrees(rows.heading),
+        bank_deg=np.degrees(rows.bank),
+        flap_deg=rows.flap_deg,
+        flap_lever_deg=held.flap_deg,
+        load_factor=held.load_factor,
+        bank_rate_degps=np.degrees(held.bank_rate),
+    )
+
+
+def _controls_along(rows, pilot, wind):
+    again = PowerOffPilot(pilot.plan, pilot.parameters, ARRAY)
+    return again(rows, flow_at(rows, pilot.parameters, wind))
