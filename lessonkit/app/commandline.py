@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 from importlib.metadata import version
@@ -43,6 +44,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Trouble as trouble:
         print(trouble, file=sys.stderr)
         return 2
+    except BrokenPipeError:
+        # The reader (``| head``) has seen enough; the rest must not fail at the very end either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return 0
 
 
@@ -138,17 +142,13 @@ def _list(options: argparse.Namespace) -> None:
 
 
 def _airplane(options: argparse.Namespace) -> None:
-    from lessonkit.app.numbers_listing import CardTrouble, airplane_numbers
+    from lessonkit.airplane import CardError, airplane_json, airplane_text, fit_airplane, read_card
 
     try:
-        rows = airplane_numbers(options.file)
-    except CardTrouble as error:
+        airplane = fit_airplane(read_card(options.file))
+    except CardError as error:
         raise Trouble(str(error)) from error
-    if options.json:
-        print(_as_json({"numbers": rows}))
-        return
-    for row in rows:
-        print(say("app.numbers.row", **row))
+    print(_as_json(airplane_json(airplane)) if options.json else "\n".join(airplane_text(airplane)))
 
 
 def _environment(options: argparse.Namespace) -> None:

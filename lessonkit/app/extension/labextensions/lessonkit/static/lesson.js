@@ -23,6 +23,7 @@ export class Lesson {
   async open() {
     this.bar.tell('opening', this.words.opening);
     await this.panel.context.ready;
+    this.neverUnsaved();
     const verdict = this.judge();
     if (verdict !== 'trusted') {
       this.stayInert(verdict);
@@ -33,6 +34,15 @@ export class Lesson {
     this.panel.sessionContext.statusChanged.connect((sender, status) => this.kernelChanged(status));
     this.bar.onRestart(() => this.startAgain());
     await this.run();
+  }
+
+  // The server refuses every save, so nothing may ask for one when the page is left. Only after
+  // JupyterLab has taken note of a change can it be taken back.
+  neverUnsaved() {
+    const model = this.panel.context.model;
+    const settle = () => queueMicrotask(() => model.dirty && (model.dirty = false));
+    model.stateChanged.connect(settle);
+    settle();
   }
 
   judge() {
@@ -66,12 +76,6 @@ export class Lesson {
     panel.node.addEventListener('dblclick', event => this.keepText(event), true);
     panel.node.addEventListener('click', event => this.follow(event), true);
     document.addEventListener('keydown', event => this.refuseSave(event), true);
-    // Nothing is ever saved, so nothing may ask to be. Only after JupyterLab has taken note of
-    // a change can it be taken back.
-    const model = panel.context.model;
-    const settle = () => queueMicrotask(() => model.dirty && (model.dirty = false));
-    model.stateChanged.connect(settle);
-    settle();
   }
 
   // A double click selects a word; it does not open the text for editing.

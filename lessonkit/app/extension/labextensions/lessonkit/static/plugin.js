@@ -8,6 +8,17 @@ function readConfig() {
   return { ...JSON.parse(data.lessonkit), baseUrl: data.baseUrl };
 }
 
+// Letters typed outside of a code cell belong to the lesson's panels. Without this a letter in a list
+// of choices reaches the notebook's shortcuts: two zeros ask to restart, x cuts the cell away.
+// The mark has to be on the element that has the focus: on one around it, it comes too late.
+function keepShortcutsOut(node) {
+  node.addEventListener('focusin', event => {
+    if (!event.target.closest('.cm-editor')) {
+      event.target.setAttribute('data-lm-suppress-shortcuts', 'true');
+    }
+  });
+}
+
 export function makePlugin({ notebook, apputils, widgets }) {
   return {
     id: 'lessonkit:lesson',
@@ -22,6 +33,7 @@ export function makePlugin({ notebook, apputils, widgets }) {
       const open = panel => {
         if (!opened.has(panel)) {
           opened.add(panel);
+          keepShortcutsOut(panel.node);
           new Lesson(panel, modules, config, bar).open();
         }
       };
