@@ -135,7 +135,7 @@ def standard_density(altitude: ArrayLike, functions: SimpleNamespace = ARRAY) ->
 
 
 def density_in_step(altitude, functions=ARRAY):
-    """Standard density without the check of the range, for use inside a time step.
+    """Return the standard density without a check of the range, for use inside a time step.
 
     Parameters
     ----------
