@@ -11,6 +11,7 @@ def text_block(
     tag: str = "div",
     alert: bool = False,
     looks: dict | None = None,
+    role: str = "",
 ) -> ipywidgets.HTML:
     """Return a widget that shows plain text; empty text takes no room.
 
@@ -27,11 +28,13 @@ def text_block(
     looks : dict, optional
         Layout and style that many texts have in common; such a text is not taken away when it
         is empty.
+    role : {"", "status", "alert"}
+        Says the text at once where no picture stands on the page to care for ``alert``.
     """
     if tag not in ("div", "h3", "strong", "p"):
         raise ValueError(f"no text element {tag!r}")
     widget = ipywidgets.HTML(**(looks or {}))
-    widget.lk_css, widget.lk_tag = css, tag
+    widget.lk_css, widget.lk_tag, widget.lk_role = css, tag, role
     if alert:
         widget.add_class("lk-alert")
     if text or not looks:
@@ -42,7 +45,8 @@ def text_block(
 def set_text(widget: ipywidgets.HTML, text: str) -> None:
     """Change the text of a widget made by ``text_block``."""
     tag, css = widget.lk_tag, widget.lk_css
-    value = f'<{tag} class="{css}">{escape_html(text)}</{tag}>' if text else ""
+    role = f' role="{widget.lk_role}"' if widget.lk_role else ""
+    value = f'<{tag} class="{css}"{role}>{escape_html(text)}</{tag}>' if text else ""
     if widget.value != value:
         widget.value = value
     widget.layout.display = None if text else "none"

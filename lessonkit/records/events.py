@@ -31,8 +31,11 @@ EVENT_KINDS = {
 }
 
 
-class RecordError(Exception):
-    """A record that cannot be read or saved; the message is one sentence with its cure."""
+class RecordError(ValueError):
+    """A record that cannot be read or saved; the message is one sentence with its cure.
+
+    A value error, because panels show the sentence of those as it is.
+    """
 
 
 @dataclass(frozen=True)
