@@ -1,6 +1,7 @@
 """One typed entry of a card: number, unit, range, origin, kind of airspeed, weight."""
 
 import math
+import re
 
 from lessonkit.airplane.card import Figure
 from lessonkit.airplane.plain_files import shortened
@@ -20,6 +21,7 @@ from lessonkit.words import NumberError, Preferences, from_shown, read_number, s
 
 MOST_IN_A_LIST = 30
 _ANY = -1e300, 1e300  # the range is checked here, with its reason in the sentence
+_BARE_NUMBER = re.compile(r"[\s0-9.,'+-]*[0-9.,]\s*")
 _METRIC = {"span": "m", "area": "m2", "runway_length": "m"}
 _PARTS = ("value", "airspeed", "weight", "origin")
 
@@ -65,7 +67,7 @@ def typed_value(typed, kind, preferences, length="ft", name="", low=None, high=N
     if isinstance(typed, bool) or not isinstance(typed, int | float | str):
         raise EntryError(say("card.error.not_a_number", label=name))
     if isinstance(typed, str):
-        if metric and typed.strip()[-1:].isdigit() and not typed.strip().endswith(("m2", "ft2")):
+        if metric and _BARE_NUMBER.fullmatch(typed):
             typed = f"{typed} {_METRIC[kind]}"
         return _from_text(typed, kind, preferences, name, low, high)
     try:

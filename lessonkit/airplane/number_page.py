@@ -175,9 +175,10 @@ def _glide(airplane, preferences):
     sink = airplane.sink_rate(cas)
     yield Number("glide_sink", say_it("glide_sink"), sink, "vertical_speed", origin, "glide")
     slowest, stall = airplane.minimum_sink_cas(), airplane.stall_cas(0.0)
+    key = "minimum_sink"
     if stall is not None and slowest <= stall:
-        slowest = None  # the wing stalls before it gets there
-    yield _speed(airplane, "minimum_sink", say_it("minimum_sink"), slowest, origin, "glide")
+        slowest, key = None, "minimum_sink_stalled"  # the wing stalls before it gets there
+    yield _speed(airplane, "minimum_sink", say_it(key), slowest, origin, "glide")
 
 
 def _turn(airplane, cas, bank, turn):

@@ -15,6 +15,8 @@ from lessonkit.airplane.plain_files import (
 from lessonkit.airplane.schema import FIELD_AT, FORMAT
 from lessonkit.words import say
 
+LONGEST_LINE = 1000  # characters; the longest real one, a correction table, has about 500
+
 
 def read_card(path: str | os.PathLike) -> Card:
     """Read, validate and return the card in a file.
@@ -126,6 +128,9 @@ def parse_toml(text: str) -> dict:
     EntryError
         With half a sentence, whatever the text holds.
     """
+    # A key of thousands of parts in one line keeps the TOML reader busy for a minute.
+    if any(len(line) > LONGEST_LINE for line in text.splitlines()):
+        raise EntryError(say("card.file.long_line", longest=LONGEST_LINE))
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
