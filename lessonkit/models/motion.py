@@ -52,7 +52,7 @@ def rk4_step(derivatives, state, controls, parameters, wind, step, functions=ARR
     --------
     >>> fall = lambda state, controls, parameters, wind, functions: [state[1], -9.80665]
     >>> [round(v, 4) for v in rk4_step(fall, [100.0, 0.0], None, None, None, 1.0, SCALAR)]
-    [95.0967, -9.8067]
+    [95.0967, -9.8066]
     """
     add = _add_floats if functions is SCALAR else _add_arrays
 

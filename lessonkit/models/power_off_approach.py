@@ -355,7 +355,7 @@ def _shapes(*things):
 
 
 def _of_cases(thing, chosen):
-    """The same plan, airplane or air for some of the cases."""
+    """Keep only some of the cases of a plan, an airplane or an air."""
     arrays = {
         f.name: getattr(thing, f.name)[chosen]
         for f in fields(thing)

@@ -181,7 +181,7 @@ class PowerOffPilot:
         self._roll_limit = math.radians(ROLL_RATE_DEG)
 
     def __call__(self, state, flow):
-        """Controls at a state."""
+        """Return the controls at a state."""
         track, x_rate, closing = self._over_ground(state, flow)
         base, final = self.legs(state, track, x_rate)
         load_factor = self._load_factor(state, flow, base, final)
@@ -256,7 +256,7 @@ class PowerOffPilot:
         return self.functions.maximum(flow.cos_bank, STEEPEST_COS_BANK)
 
     def flap_lever(self, base, final):
-        """Flap angle asked for on the way from leg to leg. [deg]"""
+        """Flap angle in degrees asked for on the way from leg to leg."""
         plan = self.plan
         return self._leg_value(
             plan.downwind_flap_deg, plan.base_flap_deg, plan.final_flap_deg, base, final

@@ -39,7 +39,7 @@ class Wind:
     elevation: float = 0.0
 
     def density(self, height, functions=ARRAY):
-        """Air density at a height above the field, standard day. [kg/m3]"""
+        """Air density in kg/m3 at a height above the field on a standard day."""
         return density_in_step(self.elevation + height, functions)
 
 
