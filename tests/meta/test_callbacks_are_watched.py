@@ -1,5 +1,6 @@
 """An error inside a control's callback turns the test red, although the control survives it."""
 
+import os
 import shutil
 import subprocess
 import sys
@@ -41,6 +42,7 @@ def test_error_in_a_callback_turns_the_test_red(root, tmp_path):
         capture_output=True,
         text=True,
         timeout=100,
+        env=os.environ | {"PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"},
     )
     assert "ERROR test_cases.py::test_button" in result.stdout, result.stdout
     assert "ERROR test_cases.py::test_interact" in result.stdout, result.stdout
