@@ -1,6 +1,6 @@
 """Height that a gliding turn costs at the constant speed a pilot flies.
 
-More bank costs less height per degree up to about 55 degrees at best-glide speed, but eats the
+More bank costs less height per degree up to 55 or 57 degrees at best-glide speed, but eats the
 margin above the stall: so each height here comes with its stall margin, and a plan adds roll-in,
 a delay and a reserve. The turn-back after an engine failure is an aerodynamics lesson here,
 never a recommended procedure. The textbook optimum at a given lift coefficient stands in

@@ -88,7 +88,7 @@ def optimum_bank_deg(drag_lift_ratio: ArrayLike) -> Numbers:
     """Bank of least height per degree turned at a given lift coefficient.
 
     Assumes a steady gliding turn at constant lift coefficient, so that speed rises with bank.
-    At constant *speed* the optimum lies higher, near 55 degrees at best glide.
+    At constant *speed* the optimum lies higher, at 55 to 57 degrees for best glide.
 
     Parameters
     ----------
