@@ -132,7 +132,7 @@ def polar_at_flap(parameters, flap_deg, functions=ARRAY):
     """
     cd0, induced = parameters.cd0[0], parameters.induced_factors[0]
     for start, width, cd0_rise, induced_rise in parameters.flap_steps:
-        share = functions.minimum(functions.maximum((flap_deg - start) / width, 0.0), 1.0)
+        share = functions.unit_interval((flap_deg - start) / width)
         cd0 = cd0 + share * cd0_rise
         induced = induced + share * induced_rise
     return cd0, induced

@@ -25,6 +25,7 @@ ARRAY = SimpleNamespace(
     absolute=np.abs,
     minimum=np.minimum,
     maximum=np.maximum,
+    unit_interval=lambda value: np.minimum(np.maximum(value, 0.0), 1.0),
 )
 
 SCALAR = SimpleNamespace(
@@ -41,6 +42,7 @@ SCALAR = SimpleNamespace(
     absolute=abs,
     minimum=min,
     maximum=max,
+    unit_interval=lambda value: 0.0 if value < 0.0 else 1.0 if value > 1.0 else value,
 )
 
 
@@ -52,7 +54,7 @@ def smooth_step(value, start, end, functions=ARRAY):
     value, start, end : float or array
         Any unit, the same for all three; `end` differs from `start`. [unit of value]
     functions : namespace
-        `ARRAY` or `SCALAR`.
+        `ARRAY` or `SCALAR`. [-]
 
     Returns
     -------
@@ -64,5 +66,5 @@ def smooth_step(value, start, end, functions=ARRAY):
     >>> float(smooth_step(5.0, 0.0, 10.0))
     0.5
     """
-    u = functions.minimum(functions.maximum((value - start) / (end - start), 0.0), 1.0)
+    u = functions.unit_interval((value - start) / (end - start))
     return u * u * u * (10.0 - u * (15.0 - 6.0 * u))

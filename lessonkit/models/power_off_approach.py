@@ -17,6 +17,7 @@ from lessonkit.models.power_off_pilot import PowerOffPilot
 from lessonkit.models.wind_profile import wind_growth
 
 COARSE_STEP = 0.25  # s, well above the ground
+DRAFT_STEP = 0.5  # s, the same while a control moves: touchdowns within some 5 ft
 FINE_STEP = 0.125  # s, through the round-out
 FINE_MARGIN = 2.0  # m above the round-out height where the fine step begins
 BLEND_HEIGHT = 15.0  # m over which the step grows from fine to coarse
@@ -165,7 +166,7 @@ def start_state(plan, wind, functions=ARRAY):
     ]
 
 
-def step_length(height, plan, functions=ARRAY):
+def step_length(height, plan, functions=ARRAY, coarse_step=COARSE_STEP):
     """Step of the integration: coarse on the legs, fine through the round-out.
 
     Parameters
@@ -176,6 +177,8 @@ def step_length(height, plan, functions=ARRAY):
         For its round-out height. [SI]
     functions : namespace
         `ARRAY` or `SCALAR`. [-]
+    coarse_step : float
+        Step well above the ground. [s]
 
     Returns
     -------
@@ -194,11 +197,11 @@ def step_length(height, plan, functions=ARRAY):
     (0.25, 0.125)
     """
     above = (height - plan.round_out_height - FINE_MARGIN) / BLEND_HEIGHT
-    share = functions.minimum(functions.maximum(above, 0.0), 1.0)
-    return FINE_STEP + (COARSE_STEP - FINE_STEP) * share
+    share = functions.unit_interval(above)
+    return FINE_STEP + (coarse_step - FINE_STEP) * share
 
 
-def fly(plan, parameters, wind):
+def fly(plan, parameters, wind, coarse_step=COARSE_STEP):
     """Fly one power-off approach and keep its history.
 
     Assumes the pilot of `power_off_pilot` and the airplane of `point_mass`.
@@ -211,6 +214,8 @@ def fly(plan, parameters, wind):
         The airplane; plain numbers. [SI]
     wind : Wind
         The air; plain numbers. [SI]
+    coarse_step : float
+        Step well above the ground; `DRAFT_STEP` for a picture that moves. [s]
 
     Returns
     -------
@@ -242,7 +247,7 @@ def fly(plan, parameters, wind):
     time = plan.power_delay
     times, states = [time], [state]
     while time < LONGEST:
-        step = step_length(state[2], plan, SCALAR)
+        step = step_length(state[2], plan, SCALAR, coarse_step)
         after = rk4_step(derivatives, state, pilot, parameters, wind, step, SCALAR)
         if after[2] <= 0.0:
             step, after = _to_the_ground(state, after, step, pilot, parameters, wind, SCALAR)
@@ -257,7 +262,7 @@ def fly(plan, parameters, wind):
     return Approach(plan, touchdown, _history(times, states, pilot, wind))
 
 
-def fly_many(plan, parameters, wind):
+def fly_many(plan, parameters, wind, coarse_step=COARSE_STEP):
     """Fly many power-off approaches at once and keep their touchdowns.
 
     Parameters
@@ -268,6 +273,8 @@ def fly_many(plan, parameters, wind):
         The airplane; `mass` may be an array over cases. [SI]
     wind : Wind
         The air; numbers or arrays over cases. [SI]
+    coarse_step : float
+        Step well above the ground; `DRAFT_STEP` for a picture that moves. [s]
 
     Returns
     -------
@@ -300,26 +307,28 @@ def fly_many(plan, parameters, wind):
         (1,), *(np.shape(row) for row in rows), *_shapes(plan, parameters, wind)
     )
     state = np.array([np.broadcast_to(row, cases) for row in rows], dtype=float)
-    return _Batch(state, plan, parameters, wind).run()
+    return _Batch(state, plan, parameters, wind, coarse_step).run()
 
 
 class _Batch:
     """Cases that are still in the air, and where the others landed."""
 
-    def __init__(self, state, plan, parameters, wind):
+    def __init__(self, state, plan, parameters, wind, coarse_step):
         cases = state.shape[1]
         self.state, self.plan, self.parameters, self.wind = state, plan, parameters, wind
         self.time = np.broadcast_to(plan.power_delay, cases).astype(float)
         self.index = np.arange(cases)
         self.ends = np.full((len(State._fields) + 1, cases), np.nan)
         self.all_wind = wind
+        self.coarse_step = coarse_step
 
     def run(self):
         """Step until everyone is down or the longest time is over."""
         while self.index.size and self.time.min() < LONGEST:
             pilot = PowerOffPilot(self.plan, self.parameters, ARRAY)
             flying = self.state[2] > 0.0
-            step = np.where(flying, step_length(self.state[2], self.plan), 0.0)  # landed: at rest
+            step = step_length(self.state[2], self.plan, coarse_step=self.coarse_step)
+            step = np.where(flying, step, 0.0)  # landed: at rest
             after = rk4_step(derivatives, self.state, pilot, self.parameters, self.wind, step)
             landing = flying & (after[2] <= 0.0)
             if landing.any():

@@ -31,6 +31,8 @@ FINAL_BY_TRACK = (0.9, 1.4)  # rad turned off the base track: final flaps and sp
 STEEPEST_COS_BANK = 0.25  # 75 deg, beyond any bank of this pilot
 NO_CLIMB_SOFTNESS = 0.01  # slope within which "never climb" is eased in
 HOLD_OFF_SINK = 0.15  # m/s while the speed is still well above the touchdown speed
+TOUCHDOWN_STALL_FACTOR = 1.15  # speed at which the wheels are let down, over the stall speed
+TOUCHDOWN_FINAL_SHARE = 0.88  # the same over a final at 1.3 VS0, where no stall speed is certain
 TOUCHDOWN_SINK = 0.6  # m/s, about 120 ft/min
 HOLD_OFF_BAND = 4.0  # m/s of speed over which the hold-off gives way to the touchdown
 
@@ -86,6 +88,35 @@ class ApproachPlan:
     round_out_height: float = 7.0
     mark_x: float = 0.0
     side: float = 1.0
+
+
+def touchdown_speed(stall_cas, final_cas):
+    """Speed at which the pilot lets the wheels down at the end of the hold-off.
+
+    Parameters
+    ----------
+    stall_cas : float or None
+        Stall speed in the landing configuration, None where it may not be stated. [m/s]
+    final_cas : float
+        Recommended speed on final, taken where there is no stall speed. [m/s]
+
+    Returns
+    -------
+    float
+        Calibrated airspeed. [m/s]
+
+    References
+    ----------
+    .. [1] 1.15 times the stall speed: common practice, no source.
+
+    Examples
+    --------
+    >>> round(touchdown_speed(24.0, 33.0), 1)
+    27.6
+    """
+    if stall_cas is None:
+        return TOUCHDOWN_FINAL_SHARE * final_cas
+    return TOUCHDOWN_STALL_FACTOR * stall_cas
 
 
 def limited(value, limit, functions=ARRAY):
@@ -231,7 +262,7 @@ class PowerOffPilot:
     def _glide_share(self, height):
         """1 above the round-out height, 0 at the ground, and its slope with height."""
         top = self.plan.round_out_height
-        u = self.functions.minimum(self.functions.maximum(height / top, 0.0), 1.0)
+        u = self.functions.unit_interval(height / top)
         return u * u * u * (10.0 - u * (15.0 - 6.0 * u)), 30.0 * (u * (1.0 - u)) ** 2 / top
 
     def _sinks(self, state, flow, base, final, glide_share):

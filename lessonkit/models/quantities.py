@@ -101,8 +101,15 @@ class Quantity:
                     given=", ".join(inputs) or sentence("quantity.nothing"),
                 )
             )
-        arguments = {INPUTS[name].argument: INPUTS[name].to_si(inputs[name]) for name in inputs}
+        arguments = {INPUTS[name].argument: _to_si(name, inputs[name]) for name in inputs}
         return from_si(self.model(**arguments), self.unit)
+
+
+def _to_si(name, value):
+    try:
+        return INPUTS[name].to_si(value)
+    except (ValueError, TypeError):
+        raise ValueError(sentence("quantity.not_a_number", name=name, given=value)) from None
 
 
 def _polar(model, as_cas=False):

@@ -82,6 +82,8 @@ class Panel:
         The picture.
     controls : sequence of Control
         Shown left, in this order.
+    more : sequence of Control, optional
+        Shown below them once the learner opens "More settings", so that a panel starts quiet.
     compute : callable
         ``compute(values)`` returns a result; `values` holds each control's value by key. [SI]
     draw : callable
@@ -102,6 +104,7 @@ class Panel:
         *,
         scene: Scene | None = None,
         controls: Sequence[Control] = (),
+        more: Sequence[Control] = (),
         compute: Callable[[Values], Any],
         draw: Callable[[Scene | None, Any, Values], str],
         full: Callable[[Values], Any] | None = None,
@@ -110,8 +113,9 @@ class Panel:
         title: str = "",
     ) -> None:
         self.context, self.key, self.title, self.scene = context, key, title, scene
-        self.controls = {control.key: control for control in controls}
-        if len(self.controls) != len(controls):
+        self._more = list(more)
+        self.controls = {control.key: control for control in [*controls, *more]}
+        if len(self.controls) != len(controls) + len(more):
             raise ValueError(f"panel {key!r}: two controls have the same key")
         self.result: Any = None
         self._compute, self._draw, self._full = compute, draw, full
@@ -290,9 +294,8 @@ class Panel:
         buttons.add_class("lk-buttons")
         head = ipywidgets.HBox([text_block(self.title, css="lk-title", tag="h3"), buttons])
         head.add_class("lk-head-row")
-        self._controls_box = ipywidgets.VBox(
-            [*(control.widget for control in self.controls.values()), self.reset_button]
-        )
+        first = [c.widget for c in self.controls.values() if c not in self._more]
+        self._controls_box = ipywidgets.VBox([*first, *self._folded(), self.reset_button])
         left = [self._gate.widget] if self._gate else []
         left_box = ipywidgets.VBox([*left, self._controls_box, self._errors.widget])
         left_box.add_class("lk-left")
@@ -306,6 +309,22 @@ class Panel:
         panel = ipywidgets.VBox([head, body])
         panel.add_class("lk-panel")
         return panel
+
+    def _folded(self) -> list[ipywidgets.Widget]:
+        """Lay out the controls that stay folded until asked for."""
+        if not self._more:
+            return []
+        box = ipywidgets.VBox([control.widget for control in self._more])
+        box.layout.display = "none"
+        self.more_button = ipywidgets.ToggleButton(
+            description=self._say("more"), tooltip=self._say("more_tip")
+        )
+
+        def unfold(change: dict[str, Any]) -> None:
+            box.layout.display = None if change["new"] else "none"
+
+        self.more_button.observe(unfold, names="value")
+        return [self.more_button, box]
 
     def _wire(self) -> None:
         for control in self.controls.values():

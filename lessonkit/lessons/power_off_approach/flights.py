@@ -1,0 +1,173 @@
+"""From the bench's settings to a flown approach and, if asked for, to its scatter."""
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from lessonkit.models.approach_planning import base_turn_for_touchdown
+from lessonkit.models.approach_review import key_points, least_stall_margin, touches_in_line
+from lessonkit.models.habits import ASSUMED, Habit
+from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, Approach, fly, fly_many
+from lessonkit.models.power_off_pilot import ApproachPlan, touchdown_speed
+from lessonkit.models.standards import within_standard
+from lessonkit.models.wind_profile import Wind
+from lessonkit.units import ft_from_m, m_from_ft, m_from_nm, mps_from_kt
+
+MARK = m_from_ft(500.0)  # from the threshold to the mark
+AIM = m_from_ft(100.0)  # beyond the mark: the middle of the commercial window
+HEIGHT_ABEAM = m_from_ft(1000.0)  # Airplane Flying Handbook FAA-H-8083-3A p. 8-23
+FIRST_DISTANCES = tuple(m_from_nm(d) for d in (0.5, 0.6, 0.7, 0.4, 0.8, 0.3))
+LATEST_TURN = m_from_ft(4000.0)
+FEW, FULL = 300, 2000
+SEED = 20
+
+# One standard deviation of a careful pilot; assumed, not measured, and shown as such.
+SPREADS = (
+    Habit("abeam_distance_spread", m_from_ft(150), m_from_ft(50), m_from_ft(400), ASSUMED),
+    Habit("abeam_height_spread", m_from_ft(40), m_from_ft(20), m_from_ft(100), ASSUMED),
+    Habit("base_turn_delay_spread", 1.5, 0.5, 4.0, ASSUMED),
+    Habit("final_turn_delay_spread", 0.7, 0.3, 2.0, ASSUMED),
+    Habit("base_cas_spread", mps_from_kt(2), mps_from_kt(1), mps_from_kt(5), ASSUMED),
+    Habit("final_cas_spread", mps_from_kt(2), mps_from_kt(1), mps_from_kt(5), ASSUMED),
+    Habit("bank_deg_spread", 3.0, 1.0, 7.0, ASSUMED),
+)
+
+
+@dataclass(frozen=True)
+class Flight:
+    """One approach of the bench and what is shown of it."""
+
+    values: dict[str, Any]  # what the controls asked for
+    approach: Approach
+    points: tuple
+    margin: float | None
+    in_line: bool
+    beyond: float  # touchdown beyond the mark [m], NaN where the ground comes elsewhere
+    scatter: np.ndarray | None = None  # touchdowns beyond the mark [m] of the tries in line
+    tries: int = 0
+    inside: int = 0
+
+
+class Bench:
+    """The learner's airplane and airfield, ready to fly what the controls ask for."""
+
+    def __init__(self, context):
+        self.airplane, self.airfield = context.airplane, context.airfield
+        self.stall_known = self.airplane.stall_cas(self.airplane.landing_flap_deg) is not None
+        self.start = self._start()
+
+    def plan(self, values: dict[str, Any]) -> ApproachPlan:
+        """Return the pilot's plan for the controls' values."""
+        airplane, mass = self.airplane, values["mass"]
+        return ApproachPlan(
+            abeam_distance=values["abeam"],
+            abeam_height=values["height"],
+            base_turn_distance=values["base_turn"],
+            entry_cas=max(self.entry_cas, values["glide_cas"]),
+            downwind_cas=values["glide_cas"],
+            base_cas=values["glide_cas"],
+            final_cas=values["final_cas"],
+            touchdown_cas=touchdown_speed(
+                airplane.stall_cas(values["final_flap"], mass), self.final_cas
+            ),
+            base_flap_deg=values["base_flap"],
+            final_flap_deg=values["final_flap"],
+            bank_deg=values["bank"],
+            mark_x=MARK,
+            side=self.airfield.side,
+        )
+
+    def wind(self, values: dict[str, Any]) -> Wind:
+        """Return the air for the controls' values."""
+        return Wind(
+            along=-values["headwind"],
+            across=values["crosswind"],
+            elevation=self.airfield.elevation,
+        )
+
+    def draft(self, values: dict[str, Any]) -> Flight:
+        """Fly while a control moves: longer steps, a few hundred tries."""
+        return self._fly(values, DRAFT_STEP, FEW)
+
+    def fly(self, values: dict[str, Any]) -> Flight:
+        """Fly once the controls rest: short steps, the full number of tries."""
+        return self._fly(values, COARSE_STEP, FULL)
+
+    def _fly(self, values, step, tries):
+        plan, wind = self.plan(values), self.wind(values)
+        parameters = self.airplane.parameters(values["mass"])
+        approach = fly(plan, parameters, wind, step)
+        in_line = touches_in_line(approach.touchdown, self.half_width)
+        margin = least_stall_margin(approach, parameters, wind)[0] if self.stall_known else None
+        flight = Flight(
+            values, approach, key_points(approach), margin, in_line, approach.touchdown.x - MARK
+        )
+        return (
+            self._with_scatter(flight, plan, parameters, wind, step, tries)
+            if values["scatter"]
+            else flight
+        )
+
+    @property
+    def half_width(self) -> float:
+        """Half of the runway's width in m."""
+        return 0.5 * self.airfield.runway_width
+
+    @property
+    def entry_cas(self) -> float:
+        """Pattern speed abeam: the card's, or the glide speed where none may be stated."""
+        return self.airplane.approach_cas("downwind") or self.airplane.best_glide_cas()
+
+    @property
+    def final_cas(self) -> float:
+        """Recommended speed on final, or the glide speed where none may be stated."""
+        return self.airplane.approach_cas("final") or self.airplane.best_glide_cas()
+
+    def _with_scatter(self, flight, plan, parameters, wind, step, tries):
+        down = fly_many(scattered(plan, tries), parameters, wind, step)
+        beyond = (down.x - MARK)[touches_in_line(down, self.half_width)]
+        inside = within_standard(
+            "commercial", "power_off_180", "touchdown_ft_beyond", 0.0, ft_from_m(beyond)
+        )
+        return replace(flight, scatter=beyond, tries=tries, inside=int(np.count_nonzero(inside)))
+
+    def _start(self):
+        """Return start values: calm air, and a base turn that reaches the middle of the window."""
+        airplane = self.airplane
+        flaps = airplane.flap_deg
+        values = {
+            "base_turn": 0.5 * LATEST_TURN,
+            "abeam": FIRST_DISTANCES[0],
+            "height": HEIGHT_ABEAM,
+            "headwind": 0.0,
+            "crosswind": 0.0,
+            "glide_cas": airplane.best_glide_cas(),
+            "final_cas": self.final_cas,
+            "base_flap": flaps[min(1, len(flaps) - 1)],
+            "final_flap": flaps[-1],
+            "bank": 30.0,
+            "mass": airplane.mass_today,
+            "scatter": False,
+        }
+        for distance in FIRST_DISTANCES:
+            values["abeam"] = distance
+            turn = base_turn_for_touchdown(
+                self.plan(values), airplane.parameters(), self.wind(values), MARK + AIM, LATEST_TURN
+            )
+            if turn is not None:
+                values["base_turn"] = turn
+                break
+        return values
+
+
+def scattered(plan: ApproachPlan, tries: int) -> ApproachPlan:
+    """Return a plan as an array of tries of one pilot whose spread is assumed."""
+    draw = np.random.default_rng(SEED)
+    changed = {}
+    for habit in SPREADS:
+        name = habit.quantity.removesuffix("_spread")
+        changed[name] = getattr(plan, name) + habit.value * draw.standard_normal(tries)
+    changed["bank_deg"] = np.clip(changed["bank_deg"], 10.0, 55.0)
+    changed["downwind_cas"] = changed["base_cas"]
+    return replace(plan, **changed)
