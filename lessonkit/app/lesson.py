@@ -204,7 +204,7 @@ class Header:
         self.refresh_button.on_click(lambda _: self._refresh())
         self.told = TextBlock("good")
         row = ipywidgets.HBox([airplane_line.widget, self.refresh_button])
-        row.add_class("lk-f-line")
+        row.add_class("lk-f-top")
         self.widget = ipywidgets.VBox(
             [
                 style_block(),

@@ -81,7 +81,7 @@ class Begin:
             if isinstance(pair, list) and len(pair) == 2 and all(isinstance(p, str) for p in pair)
         }
         draft = Draft(good, pairs)
-        return (draft if good else None), trouble
+        return (None if draft.is_empty else draft), trouble
 
     def keep(self, draft: Draft) -> bool:
         """Keep what is typed for the next opening; False if the folder cannot be written."""
@@ -110,7 +110,7 @@ class Begin:
         draft = Draft() if card is None else draft_of(card, self._preferences)
         self._fill(draft, sentence)
         self._before = before
-        self.undo.layout.display = "" if before.texts != Draft().texts else "none"
+        self.undo.layout.display = "none" if before.is_empty else ""
 
     def _on_take(self, _button):
         key = self.source.value

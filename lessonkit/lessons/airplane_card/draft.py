@@ -49,6 +49,15 @@ class Draft:
         """Return what stands in a control, without blanks around it."""
         return self.texts.get(control, "").strip()
 
+    @property
+    def is_empty(self) -> bool:
+        """True while nothing was typed; choices have a setting from the start."""
+        return not any(
+            self.text(control) and FIELD_AT[control.partition("#")[0]].form != CHOICE
+            for control in self.texts
+            if control.partition("#")[0] in FIELD_AT and not control.endswith("#airspeed")
+        )
+
     def origin(self, path: str) -> str:
         """Return the origin of a figure as it stands, "" for that of the whole card."""
         text, origin = self.origins.get(path, ("", ""))

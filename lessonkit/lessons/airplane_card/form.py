@@ -3,10 +3,10 @@
 import ipywidgets
 
 from lessonkit.airplane.schema import FIELD_AT, IAS
-from lessonkit.lessons.airplane_card.controls import LineControl
+from lessonkit.lessons.airplane_card.controls import LABEL_WIDTH, LineControl
 from lessonkit.lessons.airplane_card.draft import Draft, read_draft, read_line
 from lessonkit.lessons.airplane_card.layout import FOLDED, GROUPS, NEEDED, UNIT_LINES, group_of
-from lessonkit.panels.forms import TextBlock, guarded
+from lessonkit.panels.forms import SharedLooks, TextBlock, guarded
 from lessonkit.words import Preferences, say
 
 
@@ -25,7 +25,8 @@ class CardForm:
 
     def __init__(self, preferences: Preferences, on_change, errors):
         self.preferences = preferences
-        self.lines = {path: LineControl(FIELD_AT[path]) for path in FIELD_AT}
+        looks = SharedLooks(LABEL_WIDTH)
+        self.lines = {path: LineControl(FIELD_AT[path], looks) for path in FIELD_AT}
         self._origins: dict[str, tuple[str, str]] = {}
         self._on_change = on_change
         self._filling = False
@@ -45,7 +46,7 @@ class CardForm:
         for name, widget in self._inputs.items():
             typed = guarded(errors, lambda change, name=name: self._typed(name))
             widget.observe(typed, names="value")
-        self._refresh()
+        self.fill(Draft())
 
     def input(self, control: str) -> ipywidgets.ValueWidget:
         """Return the widget of a control, to type into it without a browser."""
@@ -66,14 +67,13 @@ class CardForm:
         finally:
             self._filling = False
         self._refresh()
-        for path in self.lines:
-            self._look_at(path)
+        self._look_at(*self.lines)
 
     def show_errors(self, errors) -> None:
         """Show one sentence at each line that has one; unfold the folds that hold them."""
         by_path = {control.partition("#")[0]: text for control, text in errors.items()}
         for path, line in self.lines.items():
-            line.show_error(path, by_path.get(path, ""))
+            line.show_error(by_path.get(path, ""))
         for path in by_path:
             if group_of(path) in self.folds:
                 self.folds[group_of(path)].selected_index = 0
@@ -85,10 +85,17 @@ class CardForm:
     def _set(self, name, widget, text):
         if isinstance(widget, ipywidgets.Dropdown):
             known = [value for _, value in widget.options]
-            default = self.lines[name].line.default if name in self.lines else ""
-            widget.value = text if text in known else default
+            widget.value = text if text in known else self._default(name)
         else:
             widget.value = text
+
+    def _default(self, name):
+        """Return the setting of a choice that nobody made: units as the learner prefers them."""
+        wanted = {
+            "units.speed": self.preferences.speed_unit,
+            "units.mass": self.preferences.mass_unit,
+        }
+        return wanted.get(name) or (self.lines[name].line.default if name in self.lines else "")
 
     def _typed(self, name):
         if self._filling:
@@ -96,21 +103,24 @@ class CardForm:
         path = name.partition("#")[0]
         if name in (*UNIT_LINES, "airspeed.kind"):
             self._refresh()
-            for other in self.lines:
-                self._look_at(other)
+            self._look_at(*self.lines)
         elif name == "flaps.settings":
-            for other in ("flaps.settings", *FOLDED["by_flap"]):
-                self._look_at(other)
+            self._look_at("flaps.settings", *FOLDED["by_flap"])
         else:
             self._look_at(path)
+            self._refresh_ias()
         self._on_change()
 
-    def _look_at(self, path):
-        self.lines[path].show_error(path, read_line(self.draft(), path, self.preferences))
+    def _look_at(self, *paths):
+        """Say what is wrong with lines as they stand, and which are still invented."""
+        draft = self.draft()
+        for path in paths:
+            self.lines[path].show_error(read_line(draft, path, self.preferences))
+            self.lines[path].show_origin(draft.origin(path))
 
     def _refresh(self):
         """Follow the units, the kind of airspeed and the origins on the form."""
-        value = {path: self._inputs[path].value for path in (*UNIT_LINES, "airspeed.kind")}
+        value = {path: self._inputs[path].value for path in UNIT_LINES}
         units = Preferences(
             speed_unit=value["units.speed"],
             mass_unit=value["units.mass"],
@@ -120,8 +130,12 @@ class CardForm:
         for line in self.lines.values():
             line.show_units(units, value["units.length"])
         self._show_extras()
+        self._refresh_ias()
+
+    def _refresh_ias(self):
+        """State the rule for IAS without a table, and unfold the table that is asked for."""
         has_table = any(self._inputs[f"{p}#cas"].value.strip() for p in FOLDED["correction"])
-        needs_table = value["airspeed.kind"] == IAS and not has_table
+        needs_table = self._inputs["airspeed.kind"].value == IAS and not has_table
         self._ias.tell(say("airplane_card.ias.rule") if needs_table else "")
         if needs_table:
             self.folds["correction"].selected_index = 0

@@ -25,29 +25,27 @@ class GlidePicture:
     """
 
     def __init__(self, preferences: Preferences):
-        self.scene = Scene(
-            [_axes(preferences, (20.0, 60.0), 10.0)],
-            height=380,
-            alt=say("airplane_card.picture.alt"),
-            preferences=preferences,
-        )
-        self.widget = ipywidgets.VBox([self.scene.view])
+        self._preferences = preferences
+        self.scene: Scene | None = None  # drawn when there is something to show
+        self.widget = ipywidgets.VBox()
         self.clear()
 
     @property
     def sentence(self) -> str:
         """The sentence under the picture."""
-        return self.scene.sentence
+        return self.scene.sentence if self.scene else ""
 
     def clear(self) -> None:
         """Take the picture away."""
-        self.scene.remove(*self.scene.names())
-        self.scene.tell(sentence="", stale=False)
+        if self.scene:
+            self.scene.remove(*self.scene.names())
+            self.scene.tell(sentence="", stale=False)
         self.widget.layout.display = "none"
 
     def mark_stale(self) -> None:
         """Dim the picture."""
-        self.scene.tell(stale=True)
+        if self.scene:
+            self.scene.tell(stale=True)
 
     def show(self, airplane: Airplane, preferences: Preferences) -> None:
         """Draw an airplane's glide."""
@@ -58,8 +56,7 @@ class GlidePicture:
         speeds = _speeds(airplane, mass, given)
         sinks = {flap: self._sinks(airplane, speeds, mass, flap) for flap in flaps}
         top = 1.15 * max(float(np.nanmax(values)) for values in sinks.values())
-        self.scene.remove(*self.scene.names())
-        self.scene.set_axes([_axes(preferences, (speeds[0], speeds[-1]), top)])
+        self._begin(_axes(preferences, (speeds[0], speeds[-1]), top))
         with self.scene.batch():
             self._shade(speeds, top, [cas for _, cas, _ in given])
             for role, flap in zip(_ROLES, flaps, strict=False):
@@ -68,6 +65,20 @@ class GlidePicture:
             self._stall(airplane, mass)
             self.scene.tell(sentence=self._sentence(airplane, mass, preferences), stale=False)
         self.widget.layout.display = None
+
+    def _begin(self, axes):
+        if self.scene:
+            self.scene.remove(*self.scene.names())
+            self.scene.set_axes([axes])
+            return
+        self.scene = Scene(
+            [axes],
+            width=760,
+            height=330,
+            alt=say("airplane_card.picture.alt"),
+            preferences=self._preferences,
+        )
+        self.widget.children = (self.scene.view,)
 
     def _sinks(self, airplane, speeds, mass, flap):
         sinks = airplane.sink_rate(
@@ -88,7 +99,7 @@ class GlidePicture:
         for index, (low, high) in enumerate(spans):
             name = f"unmeasured_{index}"
             corners = ([low, high, high, low], [0.0, 0.0, top, top])
-            self.scene.put(**{name: area("glide", *corners, role="muted", hatch=True)})
+            self.scene.put(**{name: area("glide", *corners, role="muted", hatch=False)})
         if spans:
             low, high = max(spans, key=lambda span: span[1] - span[0])
             text = say("airplane_card.picture.unmeasured")
