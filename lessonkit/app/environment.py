@@ -93,8 +93,8 @@ def as_lines(variables: dict[str, str], form: str = "posix") -> str:
 
     Examples
     --------
-    >>> as_lines({"A": "it's"})
-    'export A=\\'it\\'"\\'"\\'s\\''
+    >>> as_lines({"A": "b c"})
+    "export A='b c'"
     >>> as_lines({"A": "b c"}, "cmd")
     'set "A=b c"'
     >>> as_lines({"A": "it's"}, "powershell")

@@ -37,7 +37,7 @@ def code_hash(sources: Iterable[str]) -> str:
 
     Examples
     --------
-    >>> code_hash(["a", "b"]) == code_hash(["a\\nb"])
+    >>> code_hash(["a", "b"]) == code_hash(["ab"])
     False
     """
     joined = json.dumps(list(sources), ensure_ascii=False, separators=(",", ":"))

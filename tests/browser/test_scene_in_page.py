@@ -1,0 +1,280 @@
+"""The picture in a real page: dragging, keys, themes, large type, names."""
+
+import json
+from pathlib import Path
+
+import pytest
+from in_browser import wait_for
+from kit_server import Kit, copy_of_lessons
+
+from lessonkit.scenes import theme
+
+pytestmark = pytest.mark.browser
+
+HANDLE = ".lk-grab"
+TYPED = ".lk-typed input"
+CELL = """# Test
+import sys; sys.path.insert(0, {folder!r})
+import scene_panel; scene_panel.build(prediction={prediction})
+"""
+
+
+def notebook(path, prediction):
+    source = CELL.format(folder=str(Path(__file__).parent), prediction=prediction)
+    cell = {
+        "cell_type": "code",
+        "id": "one",
+        "source": source,
+        "metadata": {},
+        "outputs": [],
+        "execution_count": None,
+    }
+    kernel = {"name": "python3", "display_name": "Python 3", "language": "python"}
+    whole = {
+        "cells": [cell],
+        "metadata": {"kernelspec": kernel},
+        "nbformat": 4,
+        "nbformat_minor": 5,
+    }
+    path.write_text(json.dumps(whole), encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def scene_kit(tmp_path_factory):
+    """The kit with two notebooks that are no lessons of its own, so they are run by hand."""
+    folder = tmp_path_factory.mktemp("scene")
+    lessons = copy_of_lessons(folder / "lessons")
+    notebook(lessons / "panel.ipynb", False)
+    notebook(lessons / "asked.ipynb", True)
+    kit = Kit(folder / "run", notebooks=lessons)
+    yield kit
+    kit.stop()
+
+
+def show(page, kit, key):
+    page.goto(kit.lesson(key))
+    wait_for(page, "inert")
+    page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status='idle']", timeout=60_000)
+    page.get_by_role("menuitem", name="Run", exact=True).click()
+    page.locator(".lm-Menu-item[data-command='runmenu:run-all']").click()
+    page.wait_for_selector(".lk-svg", timeout=60_000)
+    page.wait_for_selector(f"{HANDLE}[aria-label='Turn']")
+    page.locator(".lk-panel").scroll_into_view_if_needed()
+    page.wait_for_timeout(300)
+
+
+@pytest.fixture
+def panel(page, scene_kit):
+    show(page, scene_kit, "panel")
+    return page
+
+
+def middle(page, css=f"{HANDLE} .lk-disc"):
+    box = page.locator(css).bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def typed(page):
+    return float(page.locator(TYPED).input_value().split("\u00a0")[0].replace(",", ""))
+
+
+def wait_typed(page, value):
+    page.wait_for_function(
+        "([css, value]) => Math.abs(parseFloat(document.querySelector(css).value"
+        ".replace(',', '')) - value) < 0.0006",
+        arg=[TYPED, value],
+        timeout=10_000,
+    )
+
+
+def metres_per_screen_pixel(page):
+    """From the axes line drawn by the plotter, not from the code under test."""
+    width = page.evaluate(
+        "() => document.querySelector('.lk-svg').getBoundingClientRect().width / 900"
+    )
+    return 1000.0 / (900.0 - 58.0 - 18.0) / width
+
+
+def test_a_dragged_point_follows_the_pointer_to_the_pixel(panel):
+    x, y = middle(panel)
+    panel.mouse.move(x + 3, y - 2)  # taken a little off its middle: it must not jump
+    panel.mouse.down()
+    for step in range(1, 11):
+        panel.mouse.move(x + 3 + 12 * step, y - 2 + step)
+    panel.mouse.up()
+    scale = metres_per_screen_pixel(panel)
+    wait_typed(panel, 400.0 + 120.0 * scale)
+    new_x, new_y = middle(panel)
+    assert new_x == pytest.approx(x + 120.0, abs=0.6)
+    assert new_y == pytest.approx(y, abs=0.6), "it moves along x only"
+    assert panel.locator(".lk-sentence").inner_text() == f"The point is at {typed(panel):.3f}."
+
+
+def test_a_finger_drags_it_too(panel):
+    x, y = middle(panel)
+    session = panel.context.new_cdp_session(panel)
+
+    def touch(kind, *points):
+        session.send(
+            "Input.dispatchTouchEvent",
+            {"type": kind, "touchPoints": [{"x": px, "y": py} for px, py in points]},
+        )
+
+    touch("touchStart", (x, y))
+    for step in range(1, 9):
+        touch("touchMove", (x - 10 * step, y))
+    touch("touchEnd")
+    wait_typed(panel, 400.0 - 80.0 * metres_per_screen_pixel(panel))
+
+
+def test_arrow_keys_move_it_and_nothing_reaches_the_notebook(panel):
+    cells = panel.locator(".jp-Cell").count()
+    ring = panel.locator(f"{HANDLE} .lk-ring")
+    panel.locator(TYPED).focus()
+    for _ in range(6):  # by keyboard alone, as far as the picture
+        panel.keyboard.press("Tab")
+        if panel.evaluate("() => document.activeElement.matches('.lk-grab')"):
+            break
+    assert panel.evaluate("() => document.activeElement.matches('.lk-grab')")
+    assert ring.is_visible()
+    panel.keyboard.press("ArrowRight")
+    wait_typed(panel, 405.0)
+    panel.keyboard.press("Shift+ArrowLeft")
+    wait_typed(panel, 355.0)
+    for _ in range(8):  # faster than the answers come back
+        panel.keyboard.press("ArrowUp")
+    wait_typed(panel, 395.0)
+    panel.keyboard.press("End")
+    wait_typed(panel, 1000.0)
+    panel.keyboard.press("ArrowRight")
+    panel.keyboard.press("Home")
+    wait_typed(panel, 0.0)
+    for key in "abmdzxy0":
+        panel.keyboard.press(key)
+    panel.keyboard.press("0")
+    panel.locator(".widget-slider .noUi-handle").focus()
+    for key in "abmdzxy":
+        panel.keyboard.press(key)
+    panel.wait_for_timeout(300)
+    assert panel.locator(".jp-Cell").count() == cells
+    assert panel.locator(".jp-Dialog").count() == 0
+    assert panel.locator(".lk-svg").count() == 1
+
+
+def test_slider_and_typed_value_move_the_point(panel):
+    x, _ = middle(panel)
+    panel.locator(".widget-slider .noUi-handle").focus()
+    panel.keyboard.press("ArrowRight")
+    wait_typed(panel, 405.0)
+    panel.locator(TYPED).fill("500,5")
+    panel.keyboard.press("Enter")
+    panel.wait_for_function(
+        "() => document.querySelector('.lk-sentence').innerText.includes('500.5')"
+    )
+    assert middle(panel)[0] == pytest.approx(x + 100.5 / metres_per_screen_pixel(panel), abs=0.6)
+    panel.locator(TYPED).fill("far away")
+    panel.keyboard.press("Enter")
+    alert = panel.locator(".lk-control .lk-error")
+    alert.wait_for()
+    assert alert.inner_text().startswith("Place")
+    assert "500.5" in panel.locator(".lk-sentence").inner_text()
+
+
+def colour(page, css, what):
+    return page.evaluate(
+        "([css, what]) => getComputedStyle(document.querySelector(css))[what]", [css, what]
+    )
+
+
+def rgb(text):
+    return "rgb({}, {}, {})".format(*(int(text[i : i + 2], 16) for i in (1, 3, 5)))
+
+
+def test_light_and_dark_follow_the_page_at_once(panel):
+    for look, button in (("light", None), ("dark", "Dark"), ("light", "Light")):
+        if button:
+            panel.locator("#lessonkit-bar button", has_text=button).click()
+            panel.wait_for_function(
+                "light => document.body.dataset.jpThemeLight === light",
+                arg=str(look == "light").lower(),
+            )
+        index = ("light", "dark").index(look)
+        roles = theme.ROLES
+        surface = rgb(theme.GROUNDS["surface"][index])
+        muted = rgb(getattr(roles["muted"], look))
+        assert colour(panel, ".lk-r-main .lk-line", "stroke") == rgb(getattr(roles["main"], look))
+        assert colour(panel, ".lk-r-limit .lk-line", "stroke") == rgb(getattr(roles["limit"], look))
+        assert colour(panel, ".lk-svg svg text", "fill") == muted, "numbers of the axes"
+        assert colour(panel, ".lk-scene", "backgroundColor") == surface
+    assert colour(panel, ".lk-r-limit .lk-line", "strokeDasharray") == "3px, 3px"
+
+
+def test_large_type_enlarges_all_letters_of_the_picture(panel):
+    def sizes():
+        return [
+            float(colour(panel, css, "fontSize")[:-2])
+            for css in (".lk-label", ".lk-svg svg text", ".lk-sentence", ".lk-title")
+        ]
+
+    before = sizes()
+    panel.get_by_role("button", name="Large type").click()
+    panel.wait_for_selector(".lk-scene.lk-large")
+    for small, large in zip(before, sizes(), strict=True):
+        assert large == pytest.approx(small * theme.PRESENTATION_SCALE, rel=0.01)
+    # Nothing is cut off on a laptop or a projector.
+    for width in (1366, 1920):
+        panel.set_viewport_size({"width": width, "height": 768})
+        panel.wait_for_timeout(200)
+        inside = panel.evaluate(
+            "() => { const p = document.querySelector('.lk-panel').getBoundingClientRect();"
+            " const s = document.querySelector('.lk-svg').getBoundingClientRect();"
+            " return s.left >= p.left && s.right <= p.right && s.width > 400; }"
+        )
+        assert inside, width
+
+
+def test_every_part_has_a_name_and_the_sentence_is_spoken_after_a_pause(panel):
+    handle = panel.locator(HANDLE)
+    assert handle.get_attribute("role") == "slider"
+    assert handle.get_attribute("aria-valuetext").replace("\u00a0", " ") == "400.000 m"
+    slider = panel.locator(".widget-slider .noUi-handle")
+    assert slider.get_attribute("aria-label").startswith("Place, 0.000")
+    assert panel.locator(TYPED).get_attribute("aria-label") == "Place, typed"
+    picture = panel.locator(".lk-svg > g[role='img']")
+    assert picture.get_attribute("aria-label") == "A point on a line. The point is at 400.000."
+    spoken = panel.locator(".lk-spoken")
+    assert spoken.get_attribute("aria-live") == "polite"
+    panel.locator(".widget-slider .noUi-handle").focus()
+    panel.keyboard.press("ArrowRight")
+    panel.wait_for_function(
+        "() => document.querySelector('.lk-spoken').textContent === 'The point is at 405.000.'"
+    )
+
+
+def test_the_page_does_not_jump_when_the_picture_changes(panel):
+    def height():
+        return panel.locator(".lk-panel").bounding_box()["height"]
+
+    before = height()
+    panel.locator(".widget-slider .noUi-handle").focus()
+    for _ in range(5):
+        panel.keyboard.press("ArrowRight")
+    wait_typed(panel, 425.0)
+    assert height() == before
+
+
+def test_the_prediction_comes_first(page, scene_kit):
+    show(page, scene_kit, "asked")
+    assert not page.locator(TYPED).is_visible()
+    assert page.locator(HANDLE).get_attribute("aria-disabled") == "true"
+    x, y = middle(page)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 80, y, steps=4)
+    page.mouse.up()
+    page.get_by_text("There").click()
+    page.get_by_role("button", name="Record my prediction").click()
+    page.locator(TYPED).wait_for()
+    assert typed(page) == 400.0, "it could not be moved before"
+    assert page.locator(".lk-given").inner_text() == "You predicted: There."
+    assert page.locator(HANDLE).get_attribute("aria-disabled") is None
