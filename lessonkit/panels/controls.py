@@ -124,7 +124,7 @@ class NumberControl(Control):
         self.low, self.high = self._si(first), self._si(last)
         self.digits = _digits(shown_step) if digits is None else digits
         self.slider = ipywidgets.FloatSlider(
-            value=self._shown(value),
+            value=self._slider_place(first, last, shown_step),
             min=first,
             max=last,
             step=shown_step,
@@ -179,6 +179,12 @@ class NumberControl(Control):
     def _shown(self, value: float) -> float:
         return round(float(to_shown(value, self.kind, self.preferences)), 9)
 
+    def _slider_place(self, first: float, last: float, step: float) -> float:
+        # The page moves a slider to its nearest step and would send that back as a new value:
+        # the slider is put on a step at once, while the control keeps the exact value.
+        steps = round((self._shown(self.value) - first) / step)
+        return min(round(first + steps * step, 9), last)
+
     def _si(self, shown: float) -> float:
         return float(from_shown(shown, self.kind, self.preferences))
 
@@ -189,7 +195,8 @@ class NumberControl(Control):
         return min(max(value, self.low), self.high)
 
     def _slid(self, change: dict[str, Any]) -> None:
-        if not self._syncing:
+        place = self._slider_place(self.slider.min, self.slider.max, self.slider.step)
+        if not self._syncing and abs(change["new"] - place) > 1e-6 * self.slider.step:
             self.set(self._si(float(change["new"])))
 
     def _typed(self, change: dict[str, Any]) -> None:
@@ -210,7 +217,7 @@ class NumberControl(Control):
 
     def _write(self) -> None:
         self._complain("")
-        self.slider.value = self._shown(self.value)
+        self.slider.value = self._slider_place(self.slider.min, self.slider.max, self.slider.step)
         self.field.value = self.text
 
 

@@ -58,14 +58,14 @@ class Scene:
         self.width, self.height = float(width), float(height)
         self.preferences = preferences
         self._frames: dict[str, Frame] = {}
-        self._items: dict[str, dict[str, Any]] = {}
         self._grab_handlers: list[Callable[[GrabEvent], None]] = []
         self._pending: dict[str, Any] | None = None
         self._depth = 0
         self._serial = 0
-        self.view = SceneView()
-        self._shown: dict[str, Any] = {
-            "items": self._items,
+        frame, background = self._arranged(axes)
+        shown = {
+            "n": 0,
+            "items": {},
             "sentence": "",
             "alt": alt,
             "stale": False,
@@ -73,24 +73,18 @@ class Scene:
             "large": False,
             "names": {},
         }
-        self.view.shown = self._shown
+        self.view = SceneView(frame=frame, background=background, shown=shown)
+        # Changed in place from here on, which sends nothing: see the module of the view.
         self._shown = self.view.shown
         self._items = self._shown["items"]
-        self.set_axes(axes)
         self.view.observe(self._on_grabbed, names="grabbed")
+        self.view.on_msg(self._on_message)
 
     def set_axes(self, axes: Sequence[SceneAxes]) -> None:
         """Draw the axes anew: for a change of units or ranges, not for every move."""
-        frames = arrange(axes, self.width, self.height)
-        background = draw_background(frames, self.width, self.height, self.preferences)
-        self._frames = {frame.axes.name: frame for frame in frames}
+        frame, background = self._arranged(axes)
         with self.view.hold_sync():
-            self.view.frame = {
-                "width": self.width,
-                "height": self.height,
-                "axes": [frame.message() for frame in frames],
-            }
-            self.view.background = background
+            self.view.frame, self.view.background = frame, background
 
     def axes(self, name: str) -> SceneAxes:
         """Return axes as settled: an equal scale may have widened its ranges."""
@@ -148,7 +142,7 @@ class Scene:
 
     def tell(self, **texts: Any) -> None:
         """Change sentence, alt, stale, locked, large or names (of controls, by CSS class)."""
-        unknown = set(texts) - (set(self._shown) - {"items"})
+        unknown = set(texts) - (set(self._shown) - {"items", "n"})
         if unknown:
             raise ValueError(f"a scene does not know {', '.join(sorted(unknown))}")
         changed = {key: value for key, value in texts.items() if self._shown[key] != value}
@@ -175,6 +169,18 @@ class Scene:
         """Move a grabbed item as the page would: for tests and self-checks."""
         n = self.view.grabbed.get("n", 0) + 1
         self.view.grabbed = {"name": name, "x": float(x), "y": float(y), "phase": phase, "n": n}
+
+    def _arranged(self, axes: Sequence[SceneAxes]) -> tuple[dict[str, Any], str]:
+        frames = arrange(axes, self.width, self.height)
+        self._frames = {frame.axes.name: frame for frame in frames}
+        places = [frame.message() for frame in frames]
+        frame = {"width": self.width, "height": self.height, "axes": places}
+        return frame, draw_background(frames, self.width, self.height, self.preferences)
+
+    def _on_message(self, _view: SceneView, message: Any, _buffers: Any) -> None:
+        # A page that missed changes while it loaded asks for everything.
+        if message == {"ask": "shown"}:
+            self.view.send_state("shown")
 
     def _on_grabbed(self, change: dict[str, Any]) -> None:
         event = change["new"]
@@ -220,6 +226,7 @@ class Scene:
             return
         self._serial += 1
         change, self._pending = self._pending, None
+        self._shown["n"] = self._serial
         self.view.moved = {"n": self._serial, **change}
 
 

@@ -22,6 +22,14 @@ function div(className, parent) {
   return element;
 }
 
+// Keys pressed here must not reach the notebook's shortcuts, where one letter inserts a cell.
+// The mark counts only on the element that has the focus.
+function keepKeys(node) {
+  node.addEventListener("focusin", (event) => {
+    event.target.setAttribute("data-lm-suppress-shortcuts", "true");
+  });
+}
+
 // ---------------------------------------------------------------- places
 
 class Axes {
@@ -182,9 +190,15 @@ class GrabQueue {
   send() {
     if (this.open || !this.waiting.length) return;
     this.open = ++this.count;
-    this.model.set("grabbed", { ...this.waiting.shift(), n: this.open });
+    this.current = this.waiting.shift();
+    this.model.set("grabbed", { ...this.current, n: this.open });
     this.model.save_changes();
     this.timer = setTimeout(() => this.free(), ACK_LIMIT_MS);
+  }
+  // The point last asked for, while Python has not answered yet.
+  asked(name) {
+    const later = this.waiting.filter((e) => e.name === name).pop();
+    return later || (this.open && this.current.name === name ? this.current : null);
   }
   free() {
     clearTimeout(this.timer);
@@ -313,8 +327,8 @@ class Handle {
     event.preventDefault();
     event.stopPropagation();
     // Keys typed faster than the answer comes back add up from the last wanted point.
-    const from = this.typed || { x: this.item.x[0], y: this.item.y[0] };
-    const point = { ...from };
+    const from = this.typed || this.view.queue.asked(this.item.grab.name);
+    const point = from ? { x: from.x, y: from.y } : { x: this.item.x[0], y: this.item.y[0] };
     if (event.key === "Home" || event.key === "End") {
       const edge = event.key === "Home" ? this.item.grab.low : this.item.grab.high;
       if (edge === null) return;
@@ -357,7 +371,7 @@ class View {
     this.prefix = `lk${++drawn}-`;
     this.parts = new Map();
     el.classList.add("lk-scene");
-    el.setAttribute("data-lm-suppress-shortcuts", "true");
+    keepKeys(el);
     this.picture = div("lk-picture", el);
     this.sentence = div("lk-sentence", el);
     this.sentence.setAttribute("aria-hidden", "true");
@@ -495,7 +509,7 @@ class View {
   findPanel() {
     this.panel = this.el.closest(".lk-panel");
     if (!this.panel) return;
-    this.panel.setAttribute("data-lm-suppress-shortcuts", "true");
+    keepKeys(this.panel);
     this.watch = new MutationObserver(() => {
       if (!this.naming) this.naming = requestAnimationFrame(() => { this.naming = 0; this.nameControls(); });
     });
@@ -532,25 +546,40 @@ class View {
 // ---------------------------------------------------------------- one model
 
 export default () => {
-  const store = { items: new Map(), texts: {}, queue: null };
+  const store = { n: 0, items: new Map(), texts: {}, queue: null };
   const views = new Set();
 
+  function load(model) {
+    const { n = 0, items = {}, ...texts } = model.get("shown");
+    Object.assign(store, { n, items: new Map(Object.entries(items)), texts });
+  }
+
   function initialize({ model }) {
-    const { items = {}, ...texts } = model.get("shown");
-    store.items = new Map(Object.entries(items));
-    store.texts = texts;
+    load(model);
     store.queue = new GrabQueue(model);
+    // Changes that came before this script was there are missing: ask for the whole state.
+    const catchUp = () => model.send({ ask: "shown" });
     const moved = () => {
       const { n, set = {}, gone = [], ...changed } = model.get("moved");
+      if (n <= store.n) return;
+      if (n !== store.n + 1) { catchUp(); return; }
+      store.n = n;
       for (const name of gone) store.items.delete(name);
       for (const [name, item] of Object.entries(set)) store.items.set(name, item);
       Object.assign(store.texts, changed);
       for (const view of views) view.apply({ set, gone, ...changed });
     };
     const rebuilt = () => { for (const view of views) view.build(); };
+    const reloaded = () => { load(model); rebuilt(); };
     model.on("change:moved", moved);
+    model.on("change:shown", reloaded);
     model.on("change:background", rebuilt);
-    return () => { model.off("change:moved", moved); model.off("change:background", rebuilt); };
+    if ((model.get("moved").n || 0) > store.n) catchUp();
+    return () => {
+      model.off("change:moved", moved);
+      model.off("change:shown", reloaded);
+      model.off("change:background", rebuilt);
+    };
   }
 
   function render({ model, el }) {

@@ -207,3 +207,13 @@ def test_new_axes_replace_the_old_ones(scene):
     scene.set_axes([SceneAxes("side", x=(0.0, 10.0), y=(0.0, 1.0))])
     assert scene.view.background != old
     assert [a["name"] for a in scene.view.frame["axes"]] == ["side"]
+
+
+def test_a_page_that_missed_changes_can_ask_for_everything(scene, monkeypatch):
+    asked = []
+    scene.put(path=line("side", [0, 1], [10, 20]))
+    monkeypatch.setattr(scene.view, "send_state", asked.append)
+    scene.view._handle_custom_msg({"ask": "shown"}, [])
+    scene.view._handle_custom_msg({"ask": "anything"}, [])
+    assert asked == ["shown"]
+    assert scene.view.shown["n"] == scene.view.moved["n"], "it knows which change it has seen last"
