@@ -5,6 +5,7 @@ import re
 
 import pytest
 
+from lessonkit.airplane.schema import FIELDS
 from lessonkit.words import sentences, texts
 
 SAYING = ("say", "say_all")
@@ -23,43 +24,64 @@ def all_texts():
     return {key: text for file in sentences.files() for key, text in texts(file).items()}
 
 
-def pattern_of(node):
+def names_of(tree):
+    """Texts that a module keeps under a name of its own."""
+    return {
+        node.targets[0].id: node.value.value
+        for node in tree.body
+        if isinstance(node, ast.Assign)
+        and isinstance(node.targets[0], ast.Name)
+        and isinstance(node.value, ast.Constant)
+        and isinstance(node.value.value, str)
+    }
+
+
+def pattern_of(node, names):
     """A regular expression for the keys that this argument can be, or None."""
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         return re.escape(node.value)
+    if isinstance(node, ast.Name) and node.id in names:
+        return re.escape(names[node.id])
     if isinstance(node, ast.JoinedStr):
-        parts = [
-            re.escape(part.value) if isinstance(part, ast.Constant) else "(.+)"
-            for part in node.values
-        ]
-        return "".join(parts)
+        parts = [_part(value, names) for value in node.values]
+        # All variables and no word of its own: it would stand for every key there is.
+        return "".join(parts) if re.search("[a-z]", "".join(parts)) else None
     if isinstance(node, ast.IfExp):
-        sides = [pattern_of(node.body), pattern_of(node.orelse)]
+        sides = [pattern_of(node.body, names), pattern_of(node.orelse, names)]
         return None if None in sides else "(?:" + "|".join(sides) + ")"
     return None
+
+
+def _part(value, names):
+    if isinstance(value, ast.Constant):
+        return re.escape(value.value)
+    known = names.get(getattr(value.value, "id", None))
+    return "(.+)" if known is None else re.escape(known)
 
 
 def said(modules):
     """Calls of say and say_all from the package: path, line, call, pattern."""
     for path, tree in modules.items():
+        names = names_of(tree)
         for node in ast.walk(tree):
             if not isinstance(node, ast.Call) or not node.args:
                 continue
             if isinstance(node.func, ast.Name) and node.func.id in SAYING:
-                yield path, node.lineno, node, pattern_of(node.args[0])
+                yield path, node.lineno, node, pattern_of(node.args[0], names)
 
 
 def built(modules):
     """Patterns of the keys that code puts together outside a call of say."""
-    files = sentences.files()
+    files = tuple(file + "." for file in sentences.files())
     for tree in modules.values():
+        names = names_of(tree)
         for node in ast.walk(tree):
             if isinstance(node, ast.JoinedStr):
-                first = getattr(node.values[0], "value", "") if node.values else ""
-                if isinstance(first, str) and first.partition(".")[0] in files and "." in first:
-                    yield pattern_of(node)
+                pattern = pattern_of(node, names)
+                if pattern and pattern.replace("\\", "").startswith(files):
+                    yield pattern
             elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-                if node.value.endswith(".") and node.value.partition(".")[0] in files:
+                if node.value.endswith(".") and node.value.startswith(files):
                     yield re.escape(node.value) + "(.+)"
 
 
@@ -90,7 +112,8 @@ def spoken(modules, project_files):
         if pattern is not None:
             tail = r"\..+" if call.func.id == "say_all" else ""
             patterns.append(re.compile(pattern + tail))
-    return vocabulary(modules, project_files), patterns
+    of_the_card = {key for line in FIELDS for key in (line.label_key, line.help_key)}
+    return vocabulary(modules, project_files) | of_the_card, patterns
 
 
 def test_every_spelled_key_exists(modules):
