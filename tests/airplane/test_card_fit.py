@@ -171,6 +171,7 @@ def test_mixed_airspeeds_are_judged_one_by_one():
     assert airplane.stall_cas(0.0) is not None
     assert airplane.stall_cas(30.0) is None
     assert airplane.stall_cas(20.0) is None  # interpolated with the unknown end
+    assert airplane.stall_cas(5.0) is None  # between a known and an unknown one
 
 
 def test_ias_with_a_table_takes_factors_in_cas():
