@@ -73,6 +73,11 @@ class QuestionPanel:
             return self._judge(self.answer)
         return None
 
+    def give(self, answer: Any) -> Result | None:
+        """Type, choose or order an answer and check it, as the page would: for self-checks."""
+        self.answer = answer
+        return self.check()
+
     def not_known(self) -> Result | None:
         """Take "I do not know" for an answer and open the first hint that is left."""
         if self.item is None:
