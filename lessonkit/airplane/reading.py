@@ -1,6 +1,7 @@
 """From a TOML text to a card; everything that can be wrong with it gets one sentence."""
 
 import os
+import re
 import tomllib
 
 from lessonkit.airplane.card import Card, CardError
@@ -134,11 +135,19 @@ def parse_toml(text: str) -> dict:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise EntryError(say("card.file.not_toml", where=shortened(error, 80))) from None
+        raise EntryError(_not_toml(error)) from None
     except RecursionError:
         raise EntryError(say("card.file.deep")) from None
     except (ValueError, OverflowError, TypeError):  # a number with thousands of digits
         raise EntryError(say("card.file.not_toml_number")) from None
+
+
+def _not_toml(error):
+    # The reader's own words are for programmers; the learner needs the line.
+    line = re.search(r"at line (\d+)", str(error))
+    if line is None:
+        return say("card.file.not_toml_end")
+    return say("card.file.not_toml", line=line[1])
 
 
 def card_error(file, what):

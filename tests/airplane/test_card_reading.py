@@ -230,6 +230,11 @@ def test_number_without_end():
     assert "ordinary" in sentence_of(GOOD.replace("max = 2400", "max = 1" + "0" * 400))
 
 
+def test_line_that_cannot_be_understood_is_named():
+    assert "line 2 cannot" in sentence_of("format = 1\nVS0 54 kt\n" + GOOD)
+    assert "ends in the middle" in sentence_of("x = [1,")
+
+
 def test_date_is_no_number():
     assert "not a number" in sentence_of(GOOD.replace("max = 2400", "max = 2026-01-01"))
 
