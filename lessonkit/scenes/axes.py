@@ -50,6 +50,8 @@ class SceneAxes:
         Same scale along x and y: the tighter range is widened about its middle.
     shared_x : bool
         Same x range and unit as the lowest axes so marked, which alone has the numbers.
+    y_numbers : bool
+        False for a strip on which only the place along x means something.
     grid : bool
         Draw thin lines at the ticks.
     draw : callable, optional
@@ -66,6 +68,7 @@ class SceneAxes:
     share: float = 1.0
     equal: bool = False
     shared_x: bool = False
+    y_numbers: bool = True
     grid: bool = True
     draw: Callable[[Any, Callable[[str], str]], None] | None = None
 
@@ -212,14 +215,14 @@ def _draw_axes(figure, frame, width, height, preferences, hides_x) -> None:
     ax.set_xlim(*a.x)
     ax.set_ylim(*a.y)
     x_ticks = ticks(*a.x, a.x_unit, max(2, int(frame.width / 110)))
-    y_ticks = ticks(*a.y, a.y_unit, max(2, int(frame.height / 48)))
+    y_ticks = ticks(*a.y, a.y_unit, max(2, int(frame.height / 48))) if a.y_numbers else []
     ax.set_xticks(
         x_ticks, ["" if hides_x else tick_text(v, a.x_unit, preferences) for v in x_ticks]
     )
     ax.set_yticks(y_ticks, [tick_text(v, a.y_unit, preferences) for v in y_ticks])
     ax.tick_params(colors=sentinel("muted"), labelcolor=sentinel("muted"), length=4, pad=5)
     for side, spine in ax.spines.items():
-        spine.set_visible(side in ("left", "bottom"))
+        spine.set_visible(side == "bottom" or (side == "left" and a.y_numbers))
         spine.set_color(sentinel("edge"))
     if a.grid:
         ax.grid(True, color=sentinel("grid"), linewidth=0.8)

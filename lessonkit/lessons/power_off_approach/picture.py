@@ -18,15 +18,16 @@ from lessonkit.scenes import (
     vertical,
 )
 from lessonkit.scenes.runway import plan_runway, side_runway
-from lessonkit.units import METRES_PER_FOOT, METRES_PER_NAUTICAL_MILE, m_from_ft
+from lessonkit.units import METRES_PER_FOOT, METRES_PER_NAUTICAL_MILE, MPS_PER_KNOT, m_from_ft
 from lessonkit.words import say, show
 
 WORDS = "power_off_approach.picture"
-ABEAM_RANGE = tuple(0.1 * n * METRES_PER_NAUTICAL_MILE for n in (3, 9))
+ABEAM_RANGE = tuple(0.1 * n * METRES_PER_NAUTICAL_MILE for n in (3, 8))
 HEIGHT_RANGE = (m_from_ft(500.0), m_from_ft(1500.0))
+PLAN_X = (-2000.0, 2000.0)
 STRIP = (m_from_ft(-1000.0), m_from_ft(1500.0))
 WIND_SCALE = 50.0  # metres of arrow for each m/s of wind
-WIND_PLACE = (1150.0, 1150.0)  # along x, and toward the pattern side [m]
+WIND_PLACE = (1500.0, 750.0)  # along x, and toward the pattern side [m]
 LABELLED = ("abeam", "base_turn", "base", "final_turn", "final")
 
 
@@ -41,18 +42,18 @@ def make_scene(context) -> Scene:
         [
             SceneAxes(
                 "plan",
-                x=(-2000.0, 1500.0),
-                y=(side * 350.0, -side * 1750.0),
+                x=PLAN_X,
+                y=(side * 220.0, -side * 1600.0),
                 y_label=words("plan_y"),
                 x_unit=METRES_PER_NAUTICAL_MILE,
                 y_unit=-side * METRES_PER_NAUTICAL_MILE,
-                share=2.5,
+                share=2.7,
                 equal=True,
                 shared_x=True,
             ),
             SceneAxes(
                 "side",
-                x=(-2000.0, 1500.0),
+                x=PLAN_X,
                 y=(0.0, 500.0),
                 x_label=words("side_x"),
                 y_label=words("side_y"),
@@ -67,12 +68,13 @@ def make_scene(context) -> Scene:
                 y=(0.0, 1.0),
                 x_label=words("strip_x"),
                 x_unit=METRES_PER_FOOT,
-                y_unit=10.0,
+                y_numbers=False,
                 share=0.4,
                 grid=False,
             ),
         ],
-        height=680.0,
+        width=1000.0,
+        height=620.0,
         alt=words("alt"),
         preferences=context.preferences,
     )
@@ -151,12 +153,12 @@ def _wind(values, context):
             grab=Grab(
                 "wind",
                 say(f"{WORDS}.grab_wind", preferences=context.preferences),
-                step=(WIND_SCALE * 0.5144444, WIND_SCALE * 0.5144444),
+                step=(WIND_SCALE * MPS_PER_KNOT, WIND_SCALE * MPS_PER_KNOT),
                 text=text,
             ),
         ),
         "wind_text": label(
-            "plan", x, y, text, role="reference", anchor="middle", offset=(0.0, -46.0)
+            "plan", x, y, text, role="reference", anchor="middle", offset=(0.0, -40.0)
         ),
     }
 
