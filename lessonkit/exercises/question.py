@@ -173,14 +173,3 @@ class Question:
     def source(self) -> str:
         """Where the question's rule or formula comes from."""
         return texts(self.lesson)[f"{self.text_key}.source"]
-
-    def describe(self) -> dict[str, object]:
-        """Return what a catalogue shows of the question, as JSON holds it."""
-        return {
-            "key": self.key,
-            "kind": self.kind,
-            "level": self.level,
-            "hints": list(self.hints),
-            "misconceptions": [misconception.key for misconception in self.misconceptions],
-            "source": self.source,
-        }
