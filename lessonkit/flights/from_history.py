@@ -5,7 +5,7 @@ import numpy as np
 from lessonkit.flights.local_plane import geodetic_from_local
 from lessonkit.flights.recording import Recording
 from lessonkit.flights.validation import validate
-from lessonkit.models.power_off_approach import History
+from lessonkit.models.approach_results import History
 
 
 def recording_from_history(
@@ -49,7 +49,7 @@ def recording_from_history(
 
     Examples
     --------
-    >>> from lessonkit.models.power_off_approach import History
+    >>> from lessonkit.models.approach_results import History
     >>> zeros, time = np.zeros(20), np.arange(20.0)
     >>> level = History(time, 30.0 * time, zeros, zeros + 300.0, zeros + 30.0,
     ...                 zeros, zeros, zeros, zeros, zeros, zeros + 1.0, zeros)

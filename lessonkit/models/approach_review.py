@@ -172,7 +172,7 @@ def touches_in_line(touchdown, half_width):
 
     Examples
     --------
-    >>> from lessonkit.models.power_off_approach import Touchdowns
+    >>> from lessonkit.models.approach_results import Touchdowns
     >>> touches_in_line(Touchdowns(90.0, 1.0, 80.0, 27.0, 27.0, 0.6, 2.0, 0.0), 9.0)
     True
     """

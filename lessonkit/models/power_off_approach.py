@@ -5,10 +5,11 @@ of cases and keeps their touchdowns. Both step the same motion with the same pil
 """
 
 import math
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 
 import numpy as np
 
+from lessonkit.models.approach_results import Approach, History, Touchdowns
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
 from lessonkit.models.motion import rk4_step
 from lessonkit.models.numeric import ARRAY, SCALAR
@@ -23,89 +24,6 @@ FINE_MARGIN = 2.0  # m above the round-out height where the fine step begins
 BLEND_HEIGHT = 15.0  # m over which the step grows from fine to coarse
 LONGEST = 600.0  # s; whoever is still up then is reported as not down
 SHED_SHARE = 0.05  # landed cases are dropped from the arrays once they are this share
-
-
-@dataclass(frozen=True)
-class Touchdowns:
-    """Where and how each case touches down; NaN where it does not within ten minutes.
-
-    Parameters
-    ----------
-    x, y : float or array
-        Place, from the threshold and right of the centreline. [m]
-    time : float or array
-        Time since abeam. [s]
-    true_airspeed, calibrated_airspeed : float or array
-        Speeds at the touchdown. [m/s]
-    sink_rate : float or array
-        Rate of descent at the touchdown. [m/s]
-    heading_deg, bank_deg : float or array
-        Heading off the landing direction and bank. [deg]
-    """
-
-    x: float
-    y: float
-    time: float
-    true_airspeed: float
-    calibrated_airspeed: float
-    sink_rate: float
-    heading_deg: float
-    bank_deg: float
-
-
-@dataclass(frozen=True)
-class History:
-    """One approach against time, arrays of one length.
-
-    Parameters
-    ----------
-    time : array
-        Since abeam. [s]
-    x, y, height : array
-        See `point_mass`. [m]
-    true_airspeed : array
-        [m/s]
-    path_angle_deg, heading_deg, bank_deg : array
-        Through the air; signs as in `point_mass`. [deg]
-    flap_deg, flap_lever_deg : array
-        Flap angle and what the lever asks for. [deg]
-    load_factor : array
-        Lift over weight. [-]
-    bank_rate_degps : array
-        Roll rate, positive to the right. [deg/s]
-    """
-
-    time: np.ndarray
-    x: np.ndarray
-    y: np.ndarray
-    height: np.ndarray
-    true_airspeed: np.ndarray
-    path_angle_deg: np.ndarray
-    heading_deg: np.ndarray
-    bank_deg: np.ndarray
-    flap_deg: np.ndarray
-    flap_lever_deg: np.ndarray
-    load_factor: np.ndarray
-    bank_rate_degps: np.ndarray
-
-
-@dataclass(frozen=True)
-class Approach:
-    """One flown approach.
-
-    Parameters
-    ----------
-    plan : ApproachPlan
-        What was meant. [SI]
-    touchdown : Touchdowns
-        Where it ended; its fields are single numbers. [SI]
-    history : History
-        How it went. [SI, deg]
-    """
-
-    plan: object
-    touchdown: Touchdowns
-    history: History
 
 
 def start_state(plan, wind, functions=ARRAY):

@@ -6,9 +6,10 @@ from typing import Any
 import numpy as np
 
 from lessonkit.models.approach_planning import base_turn_for_touchdown
+from lessonkit.models.approach_results import Approach
 from lessonkit.models.approach_review import key_points, least_stall_margin, touches_in_line
 from lessonkit.models.habits import ASSUMED, Habit
-from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, Approach, fly, fly_many
+from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, fly, fly_many
 from lessonkit.models.power_off_pilot import ApproachPlan, touchdown_speed
 from lessonkit.models.standards import within_standard
 from lessonkit.models.wind_profile import Wind
