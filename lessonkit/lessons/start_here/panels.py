@@ -39,6 +39,7 @@ class StartPanel:
             layout=_WIDE,
             continuous_update=False,
         )
+        self.label.add_class("lk-f-words")
         self.large = ipywidgets.Checkbox(
             description=say("start_here.projector.switch"), indent=False, layout={"width": "auto"}
         )
