@@ -309,7 +309,8 @@ def wind_triangle(
     parts = wind_components(course_deg, wind_from_deg, wind_speed)
     crab = crab_angle_deg(parts.crosswind, tas)
     return WindTriangle(
-        heading_deg=(np.asarray(course_deg, dtype=float) + crab) % 360.0,
+        # twice: a hair below north rounds up to 360.0 the first time
+        heading_deg=(np.asarray(course_deg, dtype=float) + crab) % 360.0 % 360.0,
         crab_deg=crab,
         ground_speed=ground_speed(tas, parts.headwind, parts.crosswind),
     )

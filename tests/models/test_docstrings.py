@@ -85,7 +85,7 @@ def problems(function):
     return found
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_docstring(function):
     assert not problems(function), f"{function.__qualname__}: {'; '.join(problems(function))}"
 

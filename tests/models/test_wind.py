@@ -43,6 +43,11 @@ def test_triangle_closes(course_deg, tas, wind_from_deg, wind_speed):
     assert 0.0 <= flown.heading_deg < 360.0
 
 
+def test_a_hair_left_of_north_is_north():
+    assert wind.wind_triangle(1e-50, 20.0, 0.0, 1.0).heading_deg == 0.0
+    assert wind.wind_triangle(0.0, 40.0, 357.0, 1e-15).heading_deg == 0.0
+
+
 def test_calm():
     calm = wind.wind_triangle(123.0, 40.0, 77.0, 0.0)
     assert (calm.heading_deg, calm.crab_deg, calm.ground_speed) == (123.0, 0.0, 40.0)
