@@ -220,6 +220,8 @@ class Handle {
     this.hint = make("path", { class: "lk-hint" }, this.halo);
     this.disc = make("circle", { class: "lk-disc", r: 11 }, this.halo);
     group.addEventListener("pointerdown", (e) => this.start(e));
+    // A finger on the item moves it; anywhere else on the picture it scrolls the page.
+    group.addEventListener("touchstart", (e) => { if (!this.view.locked) e.preventDefault(); }, { passive: false });
     group.addEventListener("pointermove", (e) => this.move(e));
     group.addEventListener("pointerup", (e) => this.end(e));
     group.addEventListener("pointercancel", (e) => this.end(e));
