@@ -19,6 +19,7 @@ if "PYTEST_XDIST_WORKER" not in os.environ:
     atexit.register(shutil.rmtree, _folder, ignore_errors=True)
     os.environ.update(build_environment(Path(_folder)))
 
+collect_ignore = ["bench"]  # measures on demand; needs packages that a test run does not
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 MARKERS = (
     "smoke: one lesson in a real browser; runs in every test run where a browser is found",
