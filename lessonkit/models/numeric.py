@@ -17,7 +17,7 @@ ARRAY = SimpleNamespace(
     tan=np.tan,
     arcsin=np.arcsin,
     arccos=np.arccos,
-    arctan2=np.arctan2,
+    arctan=np.arctan,
     tanh=np.tanh,
     exp=np.exp,
     sqrt=np.sqrt,
@@ -25,7 +25,7 @@ ARRAY = SimpleNamespace(
     absolute=np.abs,
     minimum=np.minimum,
     maximum=np.maximum,
-    unit_interval=lambda value: np.minimum(np.maximum(value, 0.0), 1.0),
+    unit_interval=lambda value: np.clip(value, 0.0, 1.0),
 )
 
 SCALAR = SimpleNamespace(
@@ -34,7 +34,7 @@ SCALAR = SimpleNamespace(
     tan=math.tan,
     arcsin=math.asin,
     arccos=math.acos,
-    arctan2=math.atan2,
+    arctan=math.atan,
     tanh=math.tanh,
     exp=math.exp,
     sqrt=math.sqrt,

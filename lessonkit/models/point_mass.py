@@ -125,13 +125,15 @@ def flow_at(state, parameters, wind, functions=ARRAY):
     reduction = induced_drag_reduction(wing_height / parameters.span, functions)
     factor, slope = wind_growth(state.height, wind.exponent, functions)
     sin_heading, cos_heading = functions.sin(state.heading), functions.cos(state.heading)
+    # Path angle and bank stay within a right angle: the root is cheaper than a second cosine.
+    sin_path, sin_bank = functions.sin(state.path_angle), functions.sin(state.bank)
     return Flow(
-        functions.sin(state.path_angle),
-        functions.cos(state.path_angle),
+        sin_path,
+        functions.sqrt(1.0 - sin_path * sin_path),
         sin_heading,
         cos_heading,
-        functions.sin(state.bank),
-        functions.cos(state.bank),
+        sin_bank,
+        functions.sqrt(1.0 - sin_bank * sin_bank),
         density,
         0.5 * density * state.true_airspeed * state.true_airspeed * parameters.wing_area,
         cd0,

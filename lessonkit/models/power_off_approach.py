@@ -23,6 +23,8 @@ FINE_STEP = 0.125  # s, through the round-out
 FINE_MARGIN = 2.0  # m above the round-out height where the fine step begins
 BLEND_HEIGHT = 15.0  # m over which the step grows from fine to coarse
 LONGEST = 600.0  # s; whoever is still up then is reported as not down
+# Many cases fly in single precision: twice as fast, and touchdowns differ by some 0.01 ft.
+PRECISION = np.float32
 SHED_SHARE = 0.05  # landed cases are dropped from the arrays once they are this share
 
 
@@ -224,21 +226,23 @@ def fly_many(plan, parameters, wind, coarse_step=COARSE_STEP):
     cases = np.broadcast_shapes(
         (1,), *(np.shape(row) for row in rows), *_shapes(plan, parameters, wind)
     )
-    state = np.array([np.broadcast_to(row, cases) for row in rows], dtype=float)
+    state = np.array([np.broadcast_to(row, cases) for row in rows], dtype=PRECISION)
+    plan, parameters, wind = (_lean(thing) for thing in (plan, parameters, wind))
     return _Batch(state, plan, parameters, wind, coarse_step).run()
 
 
 class _Batch:
-    """Cases that are still in the air, and where the others landed."""
+    """Cases that are still in the air, and the last step of those that are down."""
 
     def __init__(self, state, plan, parameters, wind, coarse_step):
         cases = state.shape[1]
         self.state, self.plan, self.parameters, self.wind = state, plan, parameters, wind
-        self.time = np.broadcast_to(plan.power_delay, cases).astype(float)
+        self.time = np.broadcast_to(plan.power_delay, cases).astype(PRECISION)
         self.index = np.arange(cases)
-        self.ends = np.full((len(State._fields) + 1, cases), np.nan)
-        self.all_wind = wind
+        self.everyone = (plan, parameters, wind)
         self.coarse_step = coarse_step
+        self.before, self.after = np.full_like(state, np.nan), np.full_like(state, np.nan)
+        self.last_step, self.last_time = np.full((2, cases), np.nan, dtype=PRECISION)
 
     def run(self):
         """Step until everyone is down or the longest time is over."""
@@ -246,25 +250,36 @@ class _Batch:
             pilot = PowerOffPilot(self.plan, self.parameters, ARRAY)
             flying = self.state[2] > 0.0
             step = step_length(self.state[2], self.plan, coarse_step=self.coarse_step)
-            step = np.where(flying, step, 0.0)  # landed: at rest
+            step = np.where(flying, step, 0.0).astype(PRECISION)  # landed: at rest
             after = rk4_step(derivatives, self.state, pilot, self.parameters, self.wind, step)
-            landing = flying & (after[2] <= 0.0)
-            if landing.any():
-                self._note(landing, after, step)
+            self._note(flying & (after[2] <= 0.0), after, step)
             self.state, self.time = after, self.time + step
             self._shed()
-        return _touchdowns(State(*self.ends[:-1]), self.ends[-1], self.all_wind)
+        return self._touch()
 
     def _note(self, landing, after, step):
-        plan, parameters, wind = (
-            _of_cases(what, landing) for what in (self.plan, self.parameters, self.wind)
-        )
-        pilot = PowerOffPilot(plan, parameters, ARRAY)
-        short, end = _to_the_ground(
-            self.state[:, landing], after[:, landing], step[landing], pilot, parameters, wind, ARRAY
-        )
-        self.ends[:-1, self.index[landing]] = end
-        self.ends[-1, self.index[landing]] = self.time[landing] + short
+        """Keep the step in which the wheels touch; all are refined together at the end."""
+        where = self.index[landing]
+        self.before[:, where], self.after[:, where] = self.state[:, landing], after[:, landing]
+        self.last_step[where], self.last_time[where] = step[landing], self.time[landing]
+
+    def _touch(self):
+        down = np.isfinite(self.last_step)
+        plan, parameters, wind = (_of_cases(thing, down) for thing in self.everyone)
+        ends = np.full((len(State._fields) + 1, down.size), np.nan)
+        if down.any():
+            pilot = PowerOffPilot(plan, parameters, ARRAY)
+            short, ends[:-1, down] = _to_the_ground(
+                self.before[:, down],
+                self.after[:, down],
+                self.last_step[down],
+                pilot,
+                parameters,
+                wind,
+                ARRAY,
+            )
+            ends[-1, down] = self.last_time[down] + short
+        return _touchdowns(State(*ends[:-1]), ends[-1], self.everyone[2])
 
     def _shed(self):
         flying = self.state[2] > 0.0
@@ -279,6 +294,17 @@ class _Batch:
 
 def _shapes(*things):
     return (np.shape(v) for t in things for v in vars(t).values() if isinstance(v, np.ndarray))
+
+
+def _lean(thing):
+    """Put arrays into the batch's precision, and numbers that would widen them into floats."""
+
+    def lean(value):
+        if isinstance(value, np.ndarray) and value.ndim:
+            return value.astype(PRECISION)
+        return tuple(map(lean, value)) if isinstance(value, tuple) else float(value)
+
+    return replace(thing, **{f.name: lean(getattr(thing, f.name)) for f in fields(thing)})
 
 
 def _of_cases(thing, chosen):

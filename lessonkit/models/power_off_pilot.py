@@ -184,7 +184,8 @@ def centreline_track(offset, radius, functions=ARRAY):
     square = u * u
     soft = functions.sqrt(functions.sqrt(square + CENTRELINE_SOFTNESS**2))
     half_sine = u / soft * math.sqrt(0.5)
-    eighth = (2.0 * half_sine * half_sine) ** 4
+    fourth = 4.0 * (half_sine * half_sine) ** 2
+    eighth = fourth * fourth
     return 2.0 * functions.arcsin(
         half_sine / functions.sqrt(functions.sqrt(functions.sqrt(1.0 + eighth)))
     )
@@ -224,7 +225,7 @@ class PowerOffPilot:
         forward = state.true_airspeed * flow.cos_path
         ahead = forward + flow.wind_ahead * flow.wind_factor
         right = flow.wind_right * flow.wind_factor
-        track = self.plan.side * (state.heading + self.functions.arctan2(right, ahead))
+        track = self.plan.side * (state.heading + self.functions.arctan(right / ahead))
         x_rate = ahead * flow.cos_heading - right * flow.sin_heading
         closing = self.plan.side * (ahead * flow.sin_heading + right * flow.cos_heading)
         return track, x_rate, closing
