@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 
-from lessonkit.models.power_off_approach import fly
+from lessonkit.models.power_off_approach import COARSE_STEP, fly
 
 CLOSE_ENOUGH = 1.0  # m of touchdown
 MOST_TRIES = 40
 
 
-def base_turn_for_touchdown(plan, parameters, wind, target_x, latest):
+def base_turn_for_touchdown(plan, parameters, wind, target_x, latest, coarse_step=COARSE_STEP):
     """Find the base turn that puts the touchdown on a wanted place.
 
     Assumes that a later turn lands shorter, which holds for a glide toward the runway.
@@ -25,6 +25,8 @@ def base_turn_for_touchdown(plan, parameters, wind, target_x, latest):
         Wanted touchdown, from the threshold. [m]
     latest : float
         Farthest past abeam that is tried. [m]
+    coarse_step : float
+        As in `fly`. [s]
 
     Returns
     -------
@@ -54,9 +56,8 @@ def base_turn_for_touchdown(plan, parameters, wind, target_x, latest):
     """
 
     def beyond(distance):
-        return (
-            fly(replace(plan, base_turn_distance=distance), parameters, wind).touchdown.x - target_x
-        )
+        turned = replace(plan, base_turn_distance=distance)
+        return fly(turned, parameters, wind, coarse_step).touchdown.x - target_x
 
     early, late = 0.0, latest
     long, short = beyond(early), beyond(late)

@@ -154,7 +154,12 @@ class Bench:
         for distance in FIRST_DISTANCES:
             values["abeam"] = distance
             turn = base_turn_for_touchdown(
-                self.plan(values), airplane.parameters(), self.wind(values), MARK + AIM, LATEST_TURN
+                self.plan(values),
+                airplane.parameters(),
+                self.wind(values),
+                MARK + AIM,
+                LATEST_TURN,
+                DRAFT_STEP,
             )
             if turn is not None:
                 values["base_turn"] = turn
