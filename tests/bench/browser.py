@@ -38,7 +38,7 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
 FLAGS += ["--disable-background-networking", "--disable-component-update", "--disable-sync"]
 PRESSES, WARM_UP, TURN_ROUND = 45, 5, 15
-PRESS_GAP_MS = 350
+SETTLE_S, QUIET_S = 4.0, 1.0
 DRAG_S, DRAG_HZ, DRAG_SWEEP_S = 4.0, 60.0, 1.5
 STARTS = 3
 # A pixel counts as changed beyond the recording's own JPEG noise; a picture from this many on.
@@ -68,12 +68,21 @@ class Recording:
         return self
 
     def __exit__(self, *problem):
+        self.session.remove_listener("Page.screencastFrame", self._take)
         self.session.send("Page.stopScreencast")
         self.session.detach()
 
     def _take(self, event):
         self.frames.append((event["metadata"]["timestamp"] * 1000.0, event["data"]))
         self.session.send("Page.screencastFrameAck", {"sessionId": event["sessionId"]})
+
+    def wait_quiet(self, since):
+        """Wait until a frame has followed `since` [s] and no further one has followed it."""
+        while time.time() - since < SETTLE_S:
+            self.page.wait_for_timeout(25)
+            newest = self.frames[-1][0] / 1000.0 if self.frames else 0.0
+            if newest > since and time.time() - newest > QUIET_S:
+                return
 
     def pictures(self):
         """Return time in ms and grey picture of each frame."""
@@ -108,9 +117,9 @@ def key_to_pixel(page, picture):
     page.evaluate(NOTE_KEYS)
     with Recording(page, page.locator(picture).first.bounding_box()) as recording:
         for index in range(WARM_UP + PRESSES):
-            there = (index // TURN_ROUND) % 2 == 0
+            there, pressed = (index // TURN_ROUND) % 2 == 0, time.time()
             page.keyboard.press("ArrowRight" if there else "ArrowLeft")
-            page.wait_for_timeout(PRESS_GAP_MS)
+            recording.wait_quiet(pressed)
     frames = recording.pictures()
     moments = page.evaluate("window.pressed")
     found = []
