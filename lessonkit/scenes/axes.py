@@ -18,7 +18,7 @@ from lessonkit.words import Preferences, show
 from lessonkit.words.preferences import STANDARD
 
 TEXT_SIZE = 13  # scene pixels; the presentation size multiplies it in the page
-MARGIN_LEFT, MARGIN_RIGHT, MARGIN_TOP, MARGIN_BOTTOM, MARGIN_SHARED = 58.0, 18.0, 30.0, 46.0, 14.0
+MARGIN_LEFT, MARGIN_RIGHT, MARGIN_TOP, MARGIN_BOTTOM, MARGIN_SHARED = 66.0, 28.0, 30.0, 46.0, 14.0
 # matplotlib writes a text's font as one property or as two, depending on its version.
 _FONT = re.compile(
     r"font: (?:[a-z]+ )?([0-9.]+)px [^;\"]*|font-size: ([0-9.]+)px; font-family: [^;\"]*"

@@ -512,7 +512,9 @@ class View {
     this.panel = this.el.closest(".lk-panel");
     if (!this.panel) return;
     keepKeys(this.panel);
-    this.watch = new MutationObserver(() => {
+    this.watch = new MutationObserver((changes) => {
+      // What moves in the picture itself brings no new control.
+      if (changes.every((change) => this.el.contains(change.target))) return;
       if (!this.naming) this.naming = requestAnimationFrame(() => { this.naming = 0; this.nameControls(); });
     });
     this.watch.observe(this.panel, { childList: true, subtree: true });

@@ -10,8 +10,8 @@ from lessonkit.flights import (
     recording_text,
 )
 from lessonkit.flights.local_plane import local_from_geodetic
-from lessonkit.models.parameters import Parameters
 from lessonkit.models.approach_results import History
+from lessonkit.models.parameters import Parameters
 from lessonkit.models.power_off_approach import fly
 from lessonkit.models.power_off_pilot import ApproachPlan
 from lessonkit.models.wind_profile import Wind
