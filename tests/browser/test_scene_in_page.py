@@ -69,7 +69,10 @@ def show(page, kit, key):
     page.wait_for_selector(".lk-svg", timeout=15_000)
     page.wait_for_selector(f"{HANDLE}[aria-label='Turn']")
     page.locator(".lk-panel").scroll_into_view_if_needed()
-    page.wait_for_timeout(300)
+    before = None
+    while before != (now := page.locator(".lk-svg").bounding_box()):  # the page comes to rest
+        before = now
+        page.wait_for_timeout(700)
 
 
 @pytest.fixture
@@ -96,11 +99,12 @@ def wait_typed(page, value, within=0.0006):
 
 
 def metres_per_screen_pixel(page):
-    """From the axes line drawn by the plotter, not from the code under test."""
-    width = page.evaluate(
-        "() => document.querySelector('.lk-svg').getBoundingClientRect().width / 900"
+    """From where the plotter wrote 400 and 800 below the axes, not from the code under test."""
+    return page.evaluate(
+        "() => { const at = text => { const t = [...document.querySelectorAll('.lk-svg svg text')]"
+        ".find(e => e.textContent === text); const b = t.getBoundingClientRect();"
+        " return b.left + b.width / 2; }; return 400 / (at('800') - at('400')); }"
     )
-    return 1000.0 / (900.0 - 58.0 - 18.0) / width
 
 
 def test_a_dragged_point_follows_the_pointer_to_the_pixel(panel):
