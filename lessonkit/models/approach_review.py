@@ -12,6 +12,12 @@ from lessonkit.units import m_from_ft
 # point mass fitted to them landed within 400 ft of a six-degree-of-freedom reference in seven
 # cases of wind and turn (tests/sixdof). 400 ft is 51 ft of height at a glide of 7.8 to 1.
 UNCALIBRATED_BAND = m_from_ft(400.0)  # m
+# Flaps up, slow or steeply banked, one parabola through the best glide gives too little drag: the
+# reference landed 422 to 835 ft shorter (tests/sixdof, test_flaps_up_and_slow_...).
+SLOW_CLEAN_BAND = m_from_ft(850.0)  # m, on the short side
+SLOW_CLEAN_LIFT_SHARE = 0.65  # of the greatest lift; 1.24 times the stall speed in level flight
+CLEAN_FLAP_DEG = 5.0
+
 BANK_BEGINS_DEG = 5.0  # bank at which a turn has visibly begun; common practice, no source
 BASE_TRACK_DEG, LEAVE_BASE_TRACK_DEG, FINAL_TRACK_DEG = 100.0, 80.0, 10.0  # off the final track
 ON_LINE_HEADING_DEG, ON_LINE_BANK_DEG = (
@@ -149,6 +155,51 @@ def least_stall_margin(approach, parameters, wind):
     margin = np.where(h.height > approach.plan.round_out_height, margin, np.inf)
     index = int(np.argmin(margin))
     return float(margin[index]), index
+
+
+def slow_and_clean(approach, parameters, wind):
+    """Tell whether the approach was flown where the card's drag is known to be too low.
+
+    Parameters
+    ----------
+    approach : Approach
+        A flown approach. [SI]
+    parameters : Parameters
+        The airplane. [SI]
+    wind : Wind
+        The air, for its density. [SI]
+
+    Returns
+    -------
+    bool
+        True where, flaps up and above the round-out, the lift coefficient passed 0.65 of its
+        greatest value. [-]
+
+    References
+    ----------
+    .. [1] Comparison with a six-degree-of-freedom model, tests/sixdof.
+
+    Examples
+    --------
+    >>> from lessonkit.models.parameters import Parameters
+    >>> from lessonkit.models.power_off_approach import fly
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
+    >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
+    >>> plan = ApproachPlan(900.0, 300.0, 450.0, 45.0, 42.0, 42.0, 42.0, 30.0)
+    >>> slow_and_clean(fly(plan, airplane, Wind()), airplane, Wind())
+    False
+    """
+    h = approach.history
+    cl = lift_coefficient(
+        h.load_factor,
+        parameters.weight,
+        wind.density(h.height),
+        h.true_airspeed,
+        parameters.wing_area,
+    )
+    counted = (h.flap_deg < CLEAN_FLAP_DEG) & (h.height > approach.plan.round_out_height)
+    return bool(np.any(counted & (cl > SLOW_CLEAN_LIFT_SHARE * parameters.cl_max[0])))
 
 
 def touches_in_line(touchdown, half_width):

@@ -229,3 +229,18 @@ def test_places_are_said_to_ten_feet():
     assert plain(place(m_from_ft(123.0), Preferences())) == "120 ft beyond the mark"
     assert plain(place(m_from_ft(-4.0), Preferences())) == "on the mark"
     assert plain(place(m_from_ft(-1234.0), Preferences())) == "1,230 ft short of the mark"
+
+
+def test_flaps_up_and_slow_the_band_grows_on_the_short_side(bench):
+    """The reference lands 422 to 835 ft shorter there (tests/sixdof)."""
+    before = bench.scene.item("band")["x"]
+    assert "too flat" not in bench.sentence
+    bench.control("base_flap").pick(0.0)
+    bench.control("final_flap").pick(0.0)
+    bench.control("final_cas").slide(bench.control("final_cas").low)
+    bench.control("base_turn").slide(m_from_ft(3400.0))
+    left, right = bench.scene.item("band")["x"]
+    assert "up to 850 ft shorter" in plain(bench.sentence)
+    assert right - left > before[1] - before[0]
+    assert verdict(m_from_ft(650.0), m_from_ft(850.0)) == "open"
+    assert verdict(m_from_ft(650.0)) == "long"

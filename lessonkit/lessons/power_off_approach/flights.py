@@ -7,7 +7,14 @@ import numpy as np
 
 from lessonkit.models.approach_planning import base_turn_for_touchdown
 from lessonkit.models.approach_results import Approach
-from lessonkit.models.approach_review import key_points, least_stall_margin, touches_in_line
+from lessonkit.models.approach_review import (
+    SLOW_CLEAN_BAND,
+    UNCALIBRATED_BAND,
+    key_points,
+    least_stall_margin,
+    slow_and_clean,
+    touches_in_line,
+)
 from lessonkit.models.habits import ASSUMED, Habit
 from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, fly, fly_many
 from lessonkit.models.power_off_pilot import ApproachPlan, touchdown_speed
@@ -45,6 +52,7 @@ class Flight:
     margin: float | None
     in_line: bool
     beyond: float  # touchdown beyond the mark [m], NaN where the ground comes elsewhere
+    short_band: float = UNCALIBRATED_BAND  # how much shorter the truth may be [m]
     scatter: np.ndarray | None = None  # touchdowns beyond the mark [m] of the tries in line
     tries: int = 0
     inside: int = 0
@@ -104,11 +112,11 @@ class Bench:
         flight = Flight(
             values, approach, key_points(approach), margin, in_line, approach.touchdown.x - MARK
         )
-        return (
-            self._with_scatter(flight, plan, parameters, wind, step, tries)
-            if values["scatter"]
-            else flight
-        )
+        if slow_and_clean(approach, parameters, wind):
+            flight = replace(flight, short_band=SLOW_CLEAN_BAND)
+        if values["scatter"]:
+            flight = self._with_scatter(flight, plan, parameters, wind, step, tries)
+        return flight
 
     @property
     def half_width(self) -> float:

@@ -219,7 +219,7 @@ def _touchdown(flight, context):
     low, high = (m_from_ft(limit) for limit in (window.low, window.high))
     down = flight.approach.touchdown
     at = float(np.clip(flight.beyond, *STRIP)) if np.isfinite(flight.beyond) else np.nan
-    left, right = np.clip([at - UNCALIBRATED_BAND, at + UNCALIBRATED_BAND], *STRIP)
+    left, right = np.clip([at - flight.short_band, at + UNCALIBRATED_BAND], *STRIP)
     preferences = context.preferences
 
     def words(key):

@@ -13,7 +13,12 @@ WORDS = "power_off_approach.story"
 
 def sentence(flight: Flight, context) -> str:
     """Return the live sentence of one approach."""
-    parts = [_touchdown(flight, context), _margin(flight, context), _scatter(flight, context)]
+    parts = [
+        _touchdown(flight, context),
+        _slow_clean(flight, context),
+        _margin(flight, context),
+        _scatter(flight, context),
+    ]
     return " ".join(part for part in parts if part)
 
 
@@ -40,22 +45,32 @@ def _touchdown(flight, context):
         f"{WORDS}.touchdown",
         where=where,
         band=show(UNCALIBRATED_BAND, "distance_ft", preferences),
-        verdict=say(f"{WORDS}.verdict.{verdict(flight.beyond)}", preferences=preferences),
+        verdict=say(
+            f"{WORDS}.verdict.{verdict(flight.beyond, flight.short_band)}", preferences=preferences
+        ),
         preferences=preferences,
     )
 
 
-def verdict(beyond: float) -> str:
+def verdict(beyond: float, short_band: float = UNCALIBRATED_BAND) -> str:
     """Weigh a touchdown with its band against the commercial power-off standard."""
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
     feet, band = ft_from_m(beyond), ft_from_m(UNCALIBRATED_BAND)
     if feet + band < window.low:
         return "short"
-    if feet - band > window.high:
+    if feet - ft_from_m(short_band) > window.high:
         return "long"
     inside = within_standard("commercial", "power_off_180", "touchdown_ft_beyond", 0.0, feet)
     private = within_standard("private", "normal_landing", "touchdown_ft_beyond", 0.0, feet)
     return "inside" if inside else "normal_only" if private else "open"
+
+
+def _slow_clean(flight, context):
+    if flight.short_band == UNCALIBRATED_BAND:
+        return ""
+    preferences = context.preferences
+    band = show(flight.short_band, "distance_ft", preferences)
+    return say(f"{WORDS}.slow_clean", band=band, preferences=preferences)
 
 
 def _margin(flight, context):
