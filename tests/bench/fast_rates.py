@@ -35,6 +35,8 @@ from lessonkit.models.power_off_pilot import (
 )
 from lessonkit.models.wind_profile import REFERENCE_HEIGHT, WING_ABOVE_WHEELS
 
+NOT_A_STATE = (float("nan"),) * 8
+
 
 def rates_of(plan, airplane, wind):
     """Return ``rates(t, state)`` for one case, everything constant worked out beforehand."""
@@ -145,4 +147,11 @@ def rates_of(plan, airplane, wind):
             (f1 + (f2 - f1) * base + (f3 - f2) * final - flap) / FLAP_TIME_CONSTANT,
         )
 
-    return rates
+    def guarded(time, state):
+        """Let a trial step that leaves all sense be refused by its error, as NaN is."""
+        try:
+            return rates(time, state)
+        except (ArithmeticError, TypeError, ValueError):
+            return NOT_A_STATE
+
+    return guarded
