@@ -19,7 +19,7 @@ from lessonkit.models.wind_profile import wind_growth
 
 COARSE_STEP = 0.25  # s, well above the ground
 DRAFT_STEP = 0.5  # s, the same while a control moves: touchdowns within some 5 ft
-FINE_STEP = 0.125  # s, through the round-out
+FINE_SHARE = 0.5  # of the coarse step, through the round-out
 FINE_MARGIN = 2.0  # m above the round-out height where the fine step begins
 BLEND_HEIGHT = 15.0  # m over which the step grows from fine to coarse
 LONGEST = 600.0  # s; whoever is still up then is reported as not down
@@ -118,7 +118,7 @@ def step_length(height, plan, functions=ARRAY, coarse_step=COARSE_STEP):
     """
     above = (height - plan.round_out_height - FINE_MARGIN) / BLEND_HEIGHT
     share = functions.unit_interval(above)
-    return FINE_STEP + (coarse_step - FINE_STEP) * share
+    return coarse_step * (FINE_SHARE + (1.0 - FINE_SHARE) * share)
 
 
 def fly(plan, parameters, wind, coarse_step=COARSE_STEP):
