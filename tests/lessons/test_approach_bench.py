@@ -14,6 +14,7 @@ from lessonkit.airplane import (
 )
 from lessonkit.lessons.power_off_approach.flights import FEW, FULL, MARK
 from lessonkit.lessons.power_off_approach.panels import PANELS, PREDICTED_HEADWIND
+from lessonkit.lessons.power_off_approach.picture import WIND_SCALE
 from lessonkit.lessons.power_off_approach.story import place, verdict
 from lessonkit.panels import LessonContext
 from lessonkit.units import ft_from_m, m_from_ft, m_from_nm, mps_from_kt
@@ -150,7 +151,7 @@ def test_what_can_be_grabbed_moves_its_control(bench):
     bench.scene.grab("abeam", 0.0, -m_from_nm(0.62), "end")
     assert bench.values["abeam"] == pytest.approx(m_from_nm(0.62), abs=1.0)
     tip = bench.scene.item("wind_tip")
-    bench.scene.grab("wind", tip["x"][0] - 250.0, tip["y"][0] + 100.0, "end")
+    bench.scene.grab("wind", tip["x"][0] - 5.0 * WIND_SCALE, tip["y"][0] + 2.0 * WIND_SCALE, "end")
     assert bench.values["headwind"] == pytest.approx(5.0, abs=0.3)
     assert bench.values["crosswind"] == pytest.approx(2.0, abs=0.3)
     assert bench.last_error is None

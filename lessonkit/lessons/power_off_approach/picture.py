@@ -26,8 +26,8 @@ ABEAM_RANGE = tuple(0.1 * n * METRES_PER_NAUTICAL_MILE for n in (3, 8))
 HEIGHT_RANGE = (m_from_ft(500.0), m_from_ft(1500.0))
 PLAN_X = (-2000.0, 2000.0)
 STRIP = (m_from_ft(-1200.0), m_from_ft(1400.0))
-WIND_SCALE = 50.0  # metres of arrow for each m/s of wind
-WIND_PLACE = (1450.0, 500.0)  # along x, and toward the pattern side [m]
+WIND_SCALE = 90.0  # metres of arrow for each m/s of wind
+WIND_PLACE = (1650.0, 500.0)  # along x, and toward the pattern side [m]
 LABELLED = ("abeam", "base_turn", "base", "final_turn", "final")
 
 
