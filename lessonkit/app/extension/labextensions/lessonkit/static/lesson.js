@@ -133,8 +133,21 @@ export class Lesson {
       this.showTop();
     }
     this.hasRun = true;
-    document.title = this.config.titles[panel.context.path];
+    this.holdTitle(this.config.titles[panel.context.path]);
     this.bar.tell(good ? 'live' : 'failed', good ? '' : this.words.failed);
+  }
+
+  /* JupyterLab writes the file's name into the title whenever it likes; a pilot reads the lesson's. */
+  holdTitle(text) {
+    document.title = text;
+    this.titleWatch?.disconnect();
+    this.titleWatch = new MutationObserver(() => {
+      if (document.title !== text) {
+        document.title = text;
+      }
+    });
+    const title = document.querySelector('title');
+    this.titleWatch.observe(title, { childList: true, characterData: true, subtree: true });
   }
 
   showTop() {
