@@ -127,7 +127,7 @@ def test_link_leads_to_a_live_lesson_and_back(page, kit):
     page.wait_for_url(f"**/doc/tree/{START}.ipynb")
     page.wait_for_selector("#lessonkit-bar")
     wait_for(page, "live")
-    assert page.title() == "Start here"
+    page.wait_for_function("document.title === 'Start here'", timeout=10_000)
 
 
 def test_start_again_gives_live_controls(page, kit):
