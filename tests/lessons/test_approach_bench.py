@@ -209,16 +209,16 @@ def test_a_few_hundred_tries_while_moving_and_all_at_rest(bench):
 @pytest.mark.parametrize(
     ("feet", "expected"),
     [
-        (-401, "short"),
-        (-399, "open"),
-        (-1, "open"),
-        (0, "inside"),
-        (200, "inside"),
-        (201, "normal_only"),
-        (400, "normal_only"),
-        (401, "open"),
-        (599, "open"),
-        (601, "long"),
+        (-406, "short"),
+        (-394, "open"),
+        (-6, "open"),
+        (-4, "inside"),  # said as "on the mark"
+        (204, "inside"),  # said as "200 ft"
+        (206, "normal_only"),
+        (404, "normal_only"),
+        (406, "open"),
+        (594, "open"),
+        (606, "long"),
     ],
 )
 def test_the_verdict_weighs_window_and_band(feet, expected):
@@ -238,10 +238,67 @@ def test_flaps_up_and_slow_the_band_grows_on_the_short_side(bench):
     assert "too flat" not in bench.sentence
     bench.control("base_flap").pick(0.0)
     bench.control("final_flap").pick(0.0)
-    bench.control("final_cas").slide(bench.control("final_cas").low)
+    bench.control("glide_cas").slide(mps_from_kt(61.0))
     bench.control("base_turn").slide(m_from_ft(3400.0))
     left, right = bench.scene.item("band")["x"]
-    assert "up to 850 ft shorter" in plain(bench.sentence)
+    assert "or 850 ft shorter" in plain(bench.sentence)
     assert right - left > before[1] - before[0]
     assert verdict(m_from_ft(650.0), m_from_ft(850.0)) == "open"
     assert verdict(m_from_ft(650.0)) == "long"
+
+
+def said(panel, **settings):
+    """Return what the bench says for some settings."""
+    with panel.hold():
+        for key, value in settings.items():
+            panel.control(key).set(value)
+    panel.settle()
+    return plain(panel.sentence)
+
+
+@pytest.fixture(scope="module")
+def two_seat():
+    return bench_of(context_of(CARDS["two_seat"]))
+
+
+def test_too_slow_for_the_round_out_is_no_touchdown(two_seat):
+    two_seat.reset()
+    text = said(two_seat, final_cas=two_seat.control("final_cas").low)
+    assert "too little speed left for the round-out" in text and "give or take" not in text
+
+
+def test_a_stall_on_the_way_is_all_that_is_said(two_seat):
+    two_seat.reset()
+    slow = two_seat.control("glide_cas").low
+    text = said(
+        two_seat,
+        base_flap=0.0,
+        final_flap=0.0,
+        glide_cas=slow,
+        bank=45.0,
+        mass=two_seat.control("mass").high,
+    )
+    assert text.startswith("The airplane would stall on the way") and "Touchdown" not in text
+
+
+def test_too_fast_is_no_short_landing(bench):
+    text = said(bench, final_cas=bench.control("final_cas").high)
+    assert "much too fast" in text and "short" not in text and "inside" not in text
+
+
+def test_lined_up_below_the_gate_means_go_around(bench):
+    assert "go around" not in plain(bench.sentence)
+    assert "not wings level on final by 300 ft" in said(bench, abeam=m_from_nm(0.7))
+
+
+def test_limits_of_card_and_practice_are_named(two_seat):
+    two_seat.reset()
+    text = said(two_seat, crosswind=mps_from_kt(-14.0), headwind=mps_from_kt(-5.0), bank=40.0)
+    assert "12 kt demonstrated" in text
+    assert "Landing with a tailwind" in text
+    assert "More than 30° of bank" in text
+
+
+def test_the_cure_fits_the_flaps_that_are_set(bench):
+    text = said(bench, base_flap=0.0, final_flap=0.0, height=m_from_ft(600.0), headwind=7.0)
+    assert "fly closer in" in text and "flap" not in text.split(":")[1].split(".")[0]

@@ -25,8 +25,10 @@ from lessonkit.units import ft_from_m, m_from_ft, m_from_nm, mps_from_kt
 MARK = m_from_ft(500.0)  # from the threshold to the mark
 AIM = m_from_ft(100.0)  # beyond the mark: the middle of the commercial window
 HEIGHT_ABEAM = m_from_ft(1000.0)  # Airplane Flying Handbook FAA-H-8083-3A p. 8-23
-FIRST_DISTANCES = tuple(m_from_nm(d) for d in (0.5, 0.6, 0.7, 0.4, 0.8, 0.3))
+FIRST_DISTANCES = tuple(m_from_nm(d) for d in (0.45, 0.5, 0.6, 0.7, 0.4, 0.8, 0.3))
 LATEST_TURN = m_from_ft(4000.0)
+LIGHT_PILOT = 60.0  # kg; common practice, no source
+LEAST_SHARE = 0.7  # of the maximum, where no empty weight is known
 FEW, FULL = 300, 2000
 SEED = 20
 
@@ -50,6 +52,7 @@ class Flight:
     approach: Approach
     points: tuple
     margin: float | None
+    stall: float | None  # stall speed in the landing configuration, CAS [m/s]
     in_line: bool
     beyond: float  # touchdown beyond the mark [m], NaN where the ground comes elsewhere
     short_band: float = UNCALIBRATED_BAND  # how much shorter the truth may be [m]
@@ -108,15 +111,29 @@ class Bench:
         parameters = self.airplane.parameters(values["mass"])
         approach = fly(plan, parameters, wind, step)
         in_line = touches_in_line(approach.touchdown, self.half_width)
+        stall = self.airplane.stall_cas(values["final_flap"], values["mass"])
         margin = least_stall_margin(approach, parameters, wind)[0] if self.stall_known else None
         flight = Flight(
-            values, approach, key_points(approach), margin, in_line, approach.touchdown.x - MARK
+            values,
+            approach,
+            key_points(approach),
+            margin,
+            stall,
+            in_line,
+            approach.touchdown.x - MARK,
         )
         if slow_and_clean(approach, parameters, wind):
             flight = replace(flight, short_band=SLOW_CLEAN_BAND)
         if values["scatter"]:
             flight = self._with_scatter(flight, plan, parameters, wind, step, tries)
         return flight
+
+    @property
+    def lightest(self) -> float:
+        """Least weight of the bench in kg: empty with one light pilot, or well below maximum."""
+        empty, most = (self.airplane.card.value(f"weights.{key}") for key in ("empty", "max"))
+        least = LIGHT_PILOT + empty if empty is not None else LEAST_SHARE * most
+        return min(least, self.airplane.mass_today)
 
     @property
     def half_width(self) -> float:

@@ -109,7 +109,7 @@ def _controls(bench, context):
         number(
             "mass",
             "mass",
-            card.value("weights.empty") or 0.6 * card.value("weights.max"),
+            bench.lightest,
             card.value("weights.max"),
             5.0,
         ),

@@ -26,6 +26,7 @@ ABEAM_RANGE = tuple(0.1 * n * METRES_PER_NAUTICAL_MILE for n in (3, 8))
 HEIGHT_RANGE = (m_from_ft(500.0), m_from_ft(1500.0))
 PLAN_X = (-2000.0, 2000.0)
 STRIP = (m_from_ft(-1200.0), m_from_ft(1400.0))
+CALM = 0.25  # m/s, half a knot
 WIND_SCALE = 90.0  # metres of arrow for each m/s of wind
 WIND_PLACE = (1650.0, 500.0)  # along x, and toward the pattern side [m]
 LABELLED = ("abeam", "base_turn", "base", "final_turn", "final")
@@ -165,6 +166,8 @@ def _wind(values, context):
 
 def _wind_text(values, preferences):
     head, cross = values["headwind"], values["crosswind"]
+    if abs(head) < CALM and abs(cross) < CALM:
+        return say(f"{WORDS}.calm", preferences=preferences)
     along = "head" if head >= 0.0 else "tail"
     return say(
         f"{WORDS}.wind_{along}",

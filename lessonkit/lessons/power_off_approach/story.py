@@ -5,21 +5,33 @@ import math
 from lessonkit.lessons.power_off_approach.flights import MARK, Flight
 from lessonkit.models.approach_review import UNCALIBRATED_BAND
 from lessonkit.models.standards import tolerance, within_standard
-from lessonkit.units import ft_from_m
+from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 from lessonkit.words import say, show
 
 WORDS = "power_off_approach.story"
+CURES = {"short": ("short", "short_flaps"), "long": ("long", "long_flaps")}
+GATE_HEIGHT = m_from_ft(300.0)  # wings level on final by here; common practice, no source
+FAST_TOUCHDOWN = mps_from_kt(5.0)  # above the speed at which the wheels are let down
+STEEP_BANK_DEG = 30.0  # common practice, no source
 
 
 def sentence(flight: Flight, context) -> str:
-    """Return the live sentence of one approach."""
+    """Return the live sentence of one approach: the touchdown first, then what to mind."""
+    if flight.margin is not None and flight.margin <= 0.0:
+        return _say(context, "stalled")
     parts = [
         _touchdown(flight, context),
         _slow_clean(flight, context),
+        _gate(flight, context),
         _margin(flight, context),
+        *_limits(flight, context),
         _scatter(flight, context),
     ]
     return " ".join(part for part in parts if part)
+
+
+def _say(context, key, **values):
+    return say(f"{WORDS}.{key}", preferences=context.preferences, **values)
 
 
 def place(beyond: float, preferences) -> str:
@@ -33,29 +45,47 @@ def place(beyond: float, preferences) -> str:
 def _touchdown(flight, context):
     preferences = context.preferences
     if not math.isfinite(flight.beyond):
-        return say(f"{WORDS}.never", preferences=preferences)
+        return _say(context, "never")
     where = place(flight.beyond, preferences)
+    band = show(UNCALIBRATED_BAND, "distance_ft", preferences)
+    down = flight.approach.touchdown.calibrated_airspeed
     if not flight.in_line:
-        return say(f"{WORDS}.in_turn", where=where, preferences=preferences)
+        return _say(context, "in_turn", where=where, cure=_cure(flight, context, "short"))
+    if flight.stall is not None and down < flight.stall:
+        return _say(context, "too_slow", where=where)
+    if down > flight.approach.plan.touchdown_cas + FAST_TOUCHDOWN:
+        return _say(context, "too_fast", speed=show(down, "speed", preferences))
     if flight.beyond < -MARK:
-        return say(f"{WORDS}.before_threshold", where=where, preferences=preferences)
+        cure = _cure(flight, context, "short")
+        return _say(context, "before_threshold", where=where, band=band, cure=cure)
     if flight.beyond + MARK > context.airfield.runway_length:
-        return say(f"{WORDS}.past_end", where=where, preferences=preferences)
-    return say(
-        f"{WORDS}.touchdown",
+        cure = _cure(flight, context, "long")
+        return _say(context, "past_end", where=where, band=band, cure=cure)
+    return _say(
+        context,
+        "touchdown" if flight.short_band == UNCALIBRATED_BAND else "touchdown_slow",
         where=where,
-        band=show(UNCALIBRATED_BAND, "distance_ft", preferences),
-        verdict=say(
-            f"{WORDS}.verdict.{verdict(flight.beyond, flight.short_band)}", preferences=preferences
-        ),
-        preferences=preferences,
+        band=band,
+        short_band=show(flight.short_band, "distance_ft", preferences),
+        verdict=_say(context, f"verdict.{verdict(flight.beyond, flight.short_band)}"),
     )
+
+
+def _cure(flight, context, miss):
+    """Say what to change; flaps only where the settings leave something to change."""
+    plan = flight.approach.plan
+    if miss == "short":
+        flaps = plan.final_flap_deg > 0.0 or plan.base_flap_deg > 0.0
+    else:
+        flaps = plan.final_flap_deg < context.airplane.landing_flap_deg
+    return _say(context, f"cure.{CURES[miss][flaps]}")
 
 
 def verdict(beyond: float, short_band: float = UNCALIBRATED_BAND) -> str:
     """Weigh a touchdown with its band against the commercial power-off standard."""
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
-    feet, band = ft_from_m(beyond), ft_from_m(UNCALIBRATED_BAND)
+    feet = 10.0 * round(ft_from_m(beyond) / 10.0)  # as it is shown
+    band = ft_from_m(UNCALIBRATED_BAND)
     if feet + band < window.low:
         return "short"
     if feet - ft_from_m(short_band) > window.high:
@@ -66,29 +96,48 @@ def verdict(beyond: float, short_band: float = UNCALIBRATED_BAND) -> str:
 
 
 def _slow_clean(flight, context):
-    if flight.short_band == UNCALIBRATED_BAND:
+    return "" if flight.short_band == UNCALIBRATED_BAND else _say(context, "slow_clean")
+
+
+def _gate(flight, context):
+    """Hold the approach against the gate of the lesson: lined up by 300 ft."""
+    final = next((point for point in flight.points if point.key == "final"), None)
+    if final is None or final.height >= GATE_HEIGHT - m_from_ft(5.0) or not flight.in_line:
         return ""
-    preferences = context.preferences
-    band = show(flight.short_band, "distance_ft", preferences)
-    return say(f"{WORDS}.slow_clean", band=band, preferences=preferences)
+    return _say(
+        context,
+        "gate",
+        height=show(final.height, "height", context.preferences, digits=-1),
+        gate=show(GATE_HEIGHT, "height", context.preferences),
+    )
 
 
 def _margin(flight, context):
-    preferences = context.preferences
     if flight.margin is None:
-        return say(f"{WORDS}.no_margin", preferences=preferences)
-    key = "margin" if flight.margin > 0.0 else "stalled"
-    margin = show(flight.margin, "speed", preferences)
-    return say(f"{WORDS}.{key}", margin=margin, preferences=preferences)
+        return _say(context, "no_margin")
+    warning = context.airplane.card.value("stall_warning.margin")
+    key = "margin_warning" if warning is not None and flight.margin < warning else "margin"
+    return _say(context, key, margin=show(flight.margin, "speed", context.preferences))
+
+
+def _limits(flight, context):
+    """Name what the settings ask of the airplane beyond its card or beyond good practice."""
+    values, preferences = flight.values, context.preferences
+    limit = context.airplane.card.value("limits.crosswind")
+    if limit is not None and abs(values["crosswind"]) > limit:
+        yield _say(context, "crosswind", limit=show(limit, "wind_speed", preferences))
+    if values["headwind"] < 0.0:
+        yield _say(context, "tailwind")
+    if values["bank"] > STEEP_BANK_DEG:
+        yield _say(context, "steep", bank=show(STEEP_BANK_DEG, "bank", preferences))
 
 
 def _scatter(flight, context):
     if flight.scatter is None:
         return ""
-    preferences = context.preferences
-    return say(
-        f"{WORDS}.scatter",
-        tries=show(flight.tries, "count", preferences),
-        share=show(flight.inside / flight.tries, "percent", preferences),
-        preferences=preferences,
+    return _say(
+        context,
+        "scatter",
+        tries=show(flight.tries, "count", context.preferences),
+        share=show(flight.inside / flight.tries, "percent", context.preferences),
     )
