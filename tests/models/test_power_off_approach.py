@@ -20,6 +20,7 @@ from lessonkit.models.power_off_pilot import (
     centreline_track,
     touchdown_speed,
 )
+from lessonkit.models.stall import stall_eas
 from lessonkit.models.wind_profile import Wind
 from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 
@@ -153,6 +154,36 @@ def test_speed_held_and_sink_at_touchdown_are_those_of_the_plan():
     down = approach.touchdown
     assert 0.3 < down.sink_rate < 0.9
     assert PLAN.touchdown_cas - 2.0 < down.calibrated_airspeed < PLAN.final_cas
+
+
+def test_margin_is_airspeed_less_the_stall_speed_of_stall_py():
+    """Sample by sample with V_stall = sqrt(2 n W / (rho S CLmax)), the model of its own module."""
+    approach = fly(PLAN, TRAINER, BREEZE)
+    h = approach.history
+    cl_max = np.interp(h.flap_deg, TRAINER.flap_deg, TRAINER.cl_max)
+    stall = stall_eas(TRAINER.mass, TRAINER.wing_area, cl_max, np.maximum(h.load_factor, 0.0))
+    cas = h.true_airspeed * np.sqrt(BREEZE.density(h.height) / 1.225)
+    flown = (cas - stall)[h.height > PLAN.round_out_height]
+    margin, index = least_stall_margin(approach, TRAINER, BREEZE)
+    assert margin == pytest.approx(flown.min(), rel=1e-9)
+    assert (cas - stall)[index] == pytest.approx(margin, rel=1e-9)
+
+
+def test_a_late_base_turn_begins_farther_out_and_lands_shorter():
+    late = fly(replace(PLAN, base_turn_delay=2.0), TRAINER, Wind())
+    timely = fly(PLAN, TRAINER, Wind())
+    begun = [next(p.x for p in key_points(one) if p.key == "base_turn") for one in (late, timely)]
+    # Two seconds at about 37 m/s; the history has a point each quarter of a second.
+    assert begun[0] - begun[1] == pytest.approx(-74.0, abs=15.0)
+    assert late.touchdown.x < timely.touchdown.x
+
+
+def test_a_late_turn_to_final_overshoots_the_centreline():
+    def beyond(delay):
+        return fly(replace(PLAN, final_turn_delay=delay), TRAINER, Wind()).history.y.max()
+
+    assert beyond(3.0) > beyond(0.0) + 20.0
+    assert beyond(-1.0) < 5.0
 
 
 def test_margin_shrinks_with_bank_and_weight():
