@@ -93,11 +93,18 @@ class Kit:
                 return error.code, error.read().decode(errors="replace")
 
     def kernel_pids(self):
-        """Return the processes of the kernels."""
+        """Return the live processes of the kernels."""
         import psutil
 
+        def is_kernel(child):
+            # One that ends between the listing and this question is no kernel any more.
+            try:
+                return "ipykernel_launcher" in " ".join(child.cmdline())
+            except (psutil.ZombieProcess, psutil.NoSuchProcess):
+                return False
+
         found = psutil.Process(self.process.pid).children(recursive=True)
-        return [child.pid for child in found if "ipykernel_launcher" in " ".join(child.cmdline())]
+        return [child.pid for child in found if is_kernel(child)]
 
     def stop(self, number=signal.SIGINT):
         """End it as Ctrl-C does and return the exit code; a kit that goes on is killed."""
