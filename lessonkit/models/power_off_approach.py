@@ -121,7 +121,7 @@ def step_length(height, plan, functions=ARRAY, coarse_step=COARSE_STEP):
     return coarse_step * (FINE_SHARE + (1.0 - FINE_SHARE) * share)
 
 
-def fly(plan, parameters, wind, coarse_step=COARSE_STEP):
+def fly(plan, parameters, wind, coarse_step=COARSE_STEP, pilot=PowerOffPilot):
     """Fly one power-off approach and keep its history.
 
     Assumes the pilot of `power_off_pilot` and the airplane of `point_mass`.
@@ -136,6 +136,8 @@ def fly(plan, parameters, wind, coarse_step=COARSE_STEP):
         The air; plain numbers. [SI]
     coarse_step : float
         Step well above the ground; `DRAFT_STEP` for a picture that moves. [s]
+    pilot : callable
+        Class of the pilot: `PowerOffPilot` or one made from it. [-]
 
     Returns
     -------
@@ -162,7 +164,7 @@ def fly(plan, parameters, wind, coarse_step=COARSE_STEP):
     >>> bool(abs(approach.touchdown.y) < 3.0)
     True
     """
-    pilot = PowerOffPilot(plan, parameters, SCALAR)
+    pilot = pilot(plan, parameters, SCALAR)
     state = start_state(plan, wind, SCALAR)
     time = plan.power_delay
     times, states = [time], [state]
@@ -182,7 +184,7 @@ def fly(plan, parameters, wind, coarse_step=COARSE_STEP):
     return Approach(plan, touchdown, _history(times, states, pilot, wind))
 
 
-def fly_many(plan, parameters, wind, coarse_step=COARSE_STEP):
+def fly_many(plan, parameters, wind, coarse_step=COARSE_STEP, pilot=PowerOffPilot):
     """Fly many power-off approaches at once and keep their touchdowns.
 
     Parameters
@@ -195,6 +197,8 @@ def fly_many(plan, parameters, wind, coarse_step=COARSE_STEP):
         The air; numbers or arrays over cases. [SI]
     coarse_step : float
         Step well above the ground; `DRAFT_STEP` for a picture that moves. [s]
+    pilot : callable
+        Class of the pilot: `PowerOffPilot` or one made from it. [-]
 
     Returns
     -------
@@ -228,26 +232,26 @@ def fly_many(plan, parameters, wind, coarse_step=COARSE_STEP):
     )
     state = np.array([np.broadcast_to(row, cases) for row in rows], dtype=PRECISION)
     plan, parameters, wind = (_lean(thing) for thing in (plan, parameters, wind))
-    return _Batch(state, plan, parameters, wind, coarse_step).run()
+    return _Batch(state, plan, parameters, wind, coarse_step, pilot).run()
 
 
 class _Batch:
     """Cases that are still in the air, and the last step of those that are down."""
 
-    def __init__(self, state, plan, parameters, wind, coarse_step):
+    def __init__(self, state, plan, parameters, wind, coarse_step, make_pilot):
         cases = state.shape[1]
         self.state, self.plan, self.parameters, self.wind = state, plan, parameters, wind
         self.time = np.broadcast_to(plan.power_delay, cases).astype(PRECISION)
         self.index = np.arange(cases)
         self.everyone = (plan, parameters, wind)
-        self.coarse_step = coarse_step
+        self.coarse_step, self.make_pilot = coarse_step, make_pilot
         self.before, self.after = np.full_like(state, np.nan), np.full_like(state, np.nan)
         self.last_step, self.last_time = np.full((2, cases), np.nan, dtype=PRECISION)
 
     def run(self):
         """Step until everyone is down or the longest time is over."""
         while self.index.size and self.time.min() < LONGEST:
-            pilot = PowerOffPilot(self.plan, self.parameters, ARRAY)
+            pilot = self.make_pilot(self.plan, self.parameters, ARRAY)
             flying = self.state[2] > 0.0
             step = step_length(self.state[2], self.plan, coarse_step=self.coarse_step)
             step = np.where(flying, step, 0.0).astype(PRECISION)  # landed: at rest
@@ -268,7 +272,7 @@ class _Batch:
         plan, parameters, wind = (_of_cases(thing, down) for thing in self.everyone)
         ends = np.full((len(State._fields) + 1, down.size), np.nan)
         if down.any():
-            pilot = PowerOffPilot(plan, parameters, ARRAY)
+            pilot = self.make_pilot(plan, parameters, ARRAY)
             short, ends[:-1, down] = _to_the_ground(
                 self.before[:, down],
                 self.after[:, down],
@@ -360,5 +364,5 @@ def _history(times, states, pilot, wind):
 
 
 def _controls_along(rows, pilot, wind):
-    again = PowerOffPilot(pilot.plan, pilot.parameters, ARRAY)
+    again = type(pilot)(pilot.plan, pilot.parameters, ARRAY)
     return again(rows, flow_at(rows, pilot.parameters, wind))

@@ -216,9 +216,14 @@ class PowerOffPilot:
         """Return the controls at a state."""
         track, x_rate, closing = self._over_ground(state, flow)
         base, final = self.legs(state, track, x_rate)
-        load_factor = self._load_factor(state, flow, base, final)
+        thrust = self.thrust(state, flow, base, final)
+        load_factor = self._load_factor(state, flow, base, final, thrust)
         bank_rate = self._bank_rate(state, track, closing, base)
-        return Controls(load_factor, bank_rate, self.flap_lever(base, final), 0.0)
+        return Controls(load_factor, bank_rate, self.flap_lever(base, final), thrust)
+
+    def thrust(self, state, flow, base, final):
+        """Thrust beyond the idling propeller in N: none; other pilots of this approach differ."""
+        return 0.0
 
     def _over_ground(self, state, flow):
         """Track, rate of x, rate of closing on the centreline, as in a left-hand pattern."""
@@ -249,11 +254,11 @@ class PowerOffPilot:
         error = -plan.side * turn - state.bank
         return limited(error / ROLL_TIME_CONSTANT, self._roll_limit, f)
 
-    def _load_factor(self, state, flow, base, final):
+    def _load_factor(self, state, flow, base, final, thrust):
         """Pull that follows the wanted sink: the glide's, near the ground the round-out's."""
         speed = state.true_airspeed
         glide_share, share_slope = self._glide_share(state.height)
-        glide_sink, low_sink = self._sinks(state, flow, base, final, glide_share)
+        glide_sink, low_sink = self._sinks(state, flow, base, final, glide_share, thrust)
         extra = glide_sink - low_sink
         sine = (low_sink + extra * glide_share) / speed
         path_error = -sine * (1.0 + sine * sine / 6.0) - state.path_angle
@@ -266,14 +271,14 @@ class PowerOffPilot:
         u = self.functions.unit_interval(height / top)
         return u * u * u * (10.0 - u * (15.0 - 6.0 * u)), 30.0 * (u * (1.0 - u)) ** 2 / top
 
-    def _sinks(self, state, flow, base, final, glide_share):
+    def _sinks(self, state, flow, base, final, glide_share, thrust):
         """Sink that holds the speed of the leg, and sink of the hold-off."""
         f, plan, speed = self.functions, self.plan, state.true_airspeed
         to_true = f.sqrt(SEA_LEVEL_DENSITY / flow.density)
         cas = self._leg_value(plan.downwind_cas, plan.base_cas, plan.final_cas, base, final)
         change = limited((to_true * cas - speed) / SPEED_TIME_CONSTANT, SPEED_CHANGE_LIMIT, f)
         pull = flow.cos_path / self._cos_bank(flow)
-        drag = drag_force(pull, flow, self.parameters)
+        drag = drag_force(pull, flow, self.parameters) - thrust
         sine = drag / self.parameters.weight + change * glide_share / GRAVITY
         sine = 0.5 * (sine + f.sqrt(sine * sine + NO_CLIMB_SOFTNESS**2))
         slow = to_true * plan.touchdown_cas + HOLD_OFF_BAND - speed
