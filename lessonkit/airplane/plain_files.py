@@ -2,10 +2,10 @@
 
 import contextlib
 import os
-import stat
 import tempfile
 from pathlib import Path
 
+from lessonkit.plain_files import NotPlainFile, read_plain
 from lessonkit.words import say
 from lessonkit.words.escape import plain
 
@@ -104,26 +104,14 @@ def text_of(data: bytes, longest: int = LONGEST) -> str:
 
 
 def _read_bytes(path, longest):
-    # Not blocking: a pipe put in the file's place must not hold the lesson up.
-    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
-        handle = os.open(path, flags)
+        return read_plain(path, longest)
     except (FileNotFoundError, NotADirectoryError):
         raise PlainFileError(say("card.file.missing")) from None
-    except ValueError:  # a zero character in the name
-        raise PlainFileError(say("card.file.missing")) from None
+    except NotPlainFile:
+        raise PlainFileError(say("card.file.not_a_file")) from None
     except OSError:
-        key = "not_a_file" if os.path.isdir(path) else "closed"
-        raise PlainFileError(say(f"card.file.{key}")) from None
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
-        os.close(handle)
-        raise PlainFileError(say("card.file.not_a_file"))
-    with os.fdopen(handle, "rb") as file:
-        try:
-            data = file.read(longest + 1)
-        except OSError:
-            raise PlainFileError(say("card.file.closed")) from None
-    return data
+        raise PlainFileError(say("card.file.closed")) from None
 
 
 def write_plain_text(path: str | os.PathLike, text: str) -> None:

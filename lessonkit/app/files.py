@@ -3,11 +3,11 @@
 import contextlib
 import errno
 import os
-import stat
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from lessonkit.plain_files import NotPlainFile, read_plain
 from lessonkit.words import say
 
 LOCK_SECONDS = 5.0
@@ -51,24 +51,16 @@ def read_small_file(path: Path, longest: int) -> bytes:
     FileTrouble
         If it is a folder, a pipe, a device, too large, or may not be read.
     """
-    # Not blocking: a pipe put in the file's place must not hold the lesson up.
-    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
-        handle = os.open(path, flags)
+        data = read_plain(path, longest)
     except FileNotFoundError:
         raise
     except NotADirectoryError as error:
         raise FileNotFoundError(str(error)) from error
+    except NotPlainFile as error:
+        raise FileTrouble(say("home.reason.not_a_file")) from error
     except OSError as error:
         raise FileTrouble.of(error) from error
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
-        os.close(handle)
-        raise FileTrouble(say("home.reason.not_a_file"))
-    with os.fdopen(handle, "rb") as file:
-        try:
-            data = file.read(longest + 1)
-        except OSError as error:
-            raise FileTrouble.of(error) from error
     if len(data) > longest:
         raise FileTrouble(say("home.reason.too_large"))
     return data

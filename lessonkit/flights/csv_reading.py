@@ -4,7 +4,6 @@ import csv
 import io
 import math
 import os
-import stat
 from array import array
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -12,6 +11,7 @@ from pathlib import Path
 from lessonkit.flights.recording import Recording
 from lessonkit.flights.schema import NUMBER_COLUMNS, OTHER_NAMES, REQUIRED
 from lessonkit.flights.validation import refuse, shortened, validate
+from lessonkit.plain_files import NotPlainFile, read_plain
 from lessonkit.words.escape import plain
 
 LARGEST = 32 * 1024 * 1024  # bytes; two hours with ten points a second need about a third
@@ -68,22 +68,14 @@ def recording_from_text(text: str, file: str = "") -> Recording:
 
 
 def _read_bytes(path, file):
-    # Not blocking: a pipe in the file's place must not hold the lesson up.
-    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
-        handle = os.open(path, flags)
-    except (FileNotFoundError, NotADirectoryError, ValueError):
+        data = read_plain(path, LARGEST)
+    except (FileNotFoundError, NotADirectoryError):
         raise refuse(file, "missing") from None
+    except NotPlainFile:
+        raise refuse(file, "not_a_file") from None
     except OSError:
-        raise refuse(file, "not_a_file" if os.path.isdir(path) else "closed") from None
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
-        os.close(handle)
-        raise refuse(file, "not_a_file")
-    with os.fdopen(handle, "rb") as stream:
-        try:
-            data = stream.read(LARGEST + 1)
-        except OSError:
-            raise refuse(file, "closed") from None
+        raise refuse(file, "closed") from None
     if len(data) > LARGEST:
         raise refuse(file, "large", megabytes=LARGEST // 1024**2)
     return data
