@@ -121,7 +121,7 @@ def step_length(height, plan, functions=ARRAY, coarse_step=COARSE_STEP):
     return coarse_step * (FINE_SHARE + (1.0 - FINE_SHARE) * share)
 
 
-def fly(plan, parameters, wind, coarse_step=COARSE_STEP, pilot=PowerOffPilot):
+def fly(plan, parameters, wind, coarse_step=COARSE_STEP, pilot=PowerOffPilot, start=None):
     """Fly one power-off approach and keep its history.
 
     Assumes the pilot of `power_off_pilot` and the airplane of `point_mass`.
@@ -138,6 +138,8 @@ def fly(plan, parameters, wind, coarse_step=COARSE_STEP, pilot=PowerOffPilot):
         Step well above the ground; `DRAFT_STEP` for a picture that moves. [s]
     pilot : callable
         Class of the pilot: `PowerOffPilot` or one made from it. [-]
+    start : sequence of 8 rows, optional
+        State to fly on from, at time 0; abeam without it. See `point_mass.State`. [SI, rad]
 
     Returns
     -------
@@ -165,8 +167,8 @@ def fly(plan, parameters, wind, coarse_step=COARSE_STEP, pilot=PowerOffPilot):
     True
     """
     pilot = pilot(plan, parameters, SCALAR)
-    state = start_state(plan, wind, SCALAR)
-    time = plan.power_delay
+    state = start_state(plan, wind, SCALAR) if start is None else list(start)
+    time = plan.power_delay if start is None else 0.0
     times, states = [time], [state]
     while time < LONGEST:
         step = step_length(state[2], plan, SCALAR, coarse_step)

@@ -249,10 +249,14 @@ class PowerOffPilot:
         radius = state.true_airspeed**2 / self._arc
         lead = FINAL_LEAD_TIME - plan.final_turn_delay
         offset = -plan.side * state.y - closing * lead
-        wanted = HALF_TURN + base * (centreline_track(offset, radius, f) - HALF_TURN)
+        wanted = HALF_TURN + base * (self.line_track(state, offset, radius) - HALF_TURN)
         turn = limited(TRACK_GAIN * (track - wanted), self._bank, f)
         error = -plan.side * turn - state.bank
         return limited(error / ROLL_TIME_CONSTANT, self._roll_limit, f)
+
+    def line_track(self, state, offset, radius):
+        """Track in rad, off the final heading, that leads to the centreline; others may weave."""
+        return centreline_track(offset, radius, self.functions)
 
     def _load_factor(self, state, flow, base, final, thrust):
         """Pull that follows the wanted sink: the glide's, near the ground the round-out's."""
