@@ -34,7 +34,7 @@ class Settings:
         Key of the chosen card, as ``Home.cards`` names it; empty: none chosen yet.
     label : str
         The learner's label, by role or nickname; may stay empty. Never part of a file name.
-    speed_unit, mass_unit, decimal_mark, language : str
+    speed_unit, mass_unit, decimal_mark, language, paper : str
         As in ``Preferences``.
     presentation : bool
         Large type for a projector.
@@ -46,21 +46,23 @@ class Settings:
     mass_unit: str = "lb"
     decimal_mark: str = "."
     language: str = "en"
+    paper: str = "letter"
     presentation: bool = False
 
     @property
     def preferences(self) -> Preferences:
-        """Units, decimal mark and language, as the words want them."""
+        """Units, decimal mark, language and paper, as the words want them."""
         return Preferences(
             speed_unit=self.speed_unit,
             mass_unit=self.mass_unit,
             decimal_mark=self.decimal_mark,
             language=self.language,
+            paper=self.paper,
         )
 
 
 FIELDS = tuple(entry.name for entry in dataclasses.fields(Settings))
-_PREFERENCES = ("speed_unit", "mass_unit", "decimal_mark", "language")
+_PREFERENCES = ("speed_unit", "mass_unit", "decimal_mark", "language", "paper")
 
 
 @dataclass

@@ -1,4 +1,4 @@
-"""How one learner wants numbers and sentences: units, decimal mark, language."""
+"""How one learner wants numbers and sentences: units, decimal mark, language, paper."""
 
 import re
 from dataclasses import dataclass
@@ -6,12 +6,13 @@ from dataclasses import dataclass
 SPEED_UNITS = ("kt", "mph")
 MASS_UNITS = ("lb", "kg")
 DECIMAL_MARKS = (".", ",")
+PAPERS = ("letter", "A4")
 _LANGUAGE = re.compile(r"[a-z]{2}")
 
 
 @dataclass(frozen=True)
 class Preferences:
-    """Units, decimal mark and language of one learner.
+    """Units, decimal mark, language and paper of one learner.
 
     Parameters
     ----------
@@ -23,6 +24,8 @@ class Preferences:
         Mark before the decimals; the other one separates thousands.
     language : str
         Two small letters, such as "en". Sentences that a language lacks appear in English.
+    paper : {"letter", "A4"}
+        Paper of the printer.
 
     Raises
     ------
@@ -39,11 +42,13 @@ class Preferences:
     mass_unit: str = "lb"
     decimal_mark: str = "."
     language: str = "en"
+    paper: str = "letter"
 
     def __post_init__(self) -> None:
         _require("speed unit", self.speed_unit, SPEED_UNITS)
         _require("weight unit", self.mass_unit, MASS_UNITS)
         _require("decimal mark", self.decimal_mark, DECIMAL_MARKS)
+        _require("paper", self.paper, PAPERS)
         if not isinstance(self.language, str) or not _LANGUAGE.fullmatch(self.language):
             from lessonkit.words.sentences import say
 

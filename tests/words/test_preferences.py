@@ -17,6 +17,7 @@ def test_newcomer_has_knots_pounds_and_a_point():
         ({"decimal_mark": ";"}, "use . or ,."),
         ({"language": "English, please"}, "such as en."),
         ({"language": "../"}, "such as en."),
+        ({"paper": "A3"}, "use letter or A4."),
         ({"speed_unit": "x" * 500}, "use kt or mph."),
     ],
 )
