@@ -34,10 +34,12 @@ class Settings:
         Key of the chosen card, as ``Home.cards`` names it; empty: none chosen yet.
     label : str
         The learner's label, by role or nickname; may stay empty. Never part of a file name.
-    speed_unit, mass_unit, decimal_mark, language, paper : str
+    speed_unit, mass_unit, decimal_mark, language : str
         As in ``Preferences``.
     presentation : bool
         Large type for a projector.
+    paper : str
+        As in ``Preferences``.
     """
 
     card: str = DEFAULT_CARD
@@ -46,8 +48,8 @@ class Settings:
     mass_unit: str = "lb"
     decimal_mark: str = "."
     language: str = "en"
-    paper: str = "letter"
     presentation: bool = False
+    paper: str = "letter"
 
     @property
     def preferences(self) -> Preferences:
