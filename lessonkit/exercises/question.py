@@ -60,12 +60,16 @@ class Fact:
         Decimals; the kind's own number without it.
     suffix : str
         What stands behind the unit, such as "IAS".
+    also : Fact, optional
+        The same thing in another way, in brackets behind it where it reads otherwise: a wind in
+        knots for a learner in miles per hour, "45 kt IAS (51 kt CAS)".
     """
 
     value: float
     kind: str
     digits: int | None = None
     suffix: str = ""
+    also: "Fact | None" = None
 
 
 @dataclass(frozen=True)

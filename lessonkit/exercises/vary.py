@@ -54,11 +54,7 @@ class Item:
             for variable in self.question.variables
         }
         facts |= self.question.facts(self.airplane, self.values)
-        texts = {
-            name: show(fact.value, fact.kind, self.preferences, digits=fact.digits)
-            + (f" {fact.suffix}" if fact.suffix else "")
-            for name, fact in facts.items()
-        }
+        texts = {name: _written(fact, self.preferences) for name, fact in facts.items()}
         texts["airplane"] = self.airplane.card.name
         if self.question.tolerance is not None:
             texts["tolerance"] = self.echo(self.question.tolerance.within)
@@ -109,6 +105,15 @@ class Item:
     def options(self) -> tuple[tuple[str, str], ...]:
         """Key and text of each option or step, in the order in which they are shown."""
         return tuple((key, self.say(f"option.{key}")) for key in self.option_keys)
+
+
+def _written(fact: Fact, preferences: Preferences) -> str:
+    """Return a fact as text, with the other way to say it in brackets if it differs."""
+    text = show(fact.value, fact.kind, preferences, digits=fact.digits)
+    if fact.suffix:
+        text = f"{text} {fact.suffix}"
+    other = _written(fact.also, preferences) if fact.also else text
+    return text if other == text else f"{text} ({other})"
 
 
 def vary(
