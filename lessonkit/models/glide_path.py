@@ -147,3 +147,83 @@ def sink_rate(
         mass, wing_area, aspect_ratio, cd0, oswald, density, tas, bank_deg
     )
     return checked(tas=tas) * np.sin(np.radians(-angle_deg))
+
+
+def sink_rate_from_ratio(tas: ArrayLike, lift_drag_ratio: ArrayLike) -> Numbers:
+    """Rate of descent of a steady, straight glide whose ratio is known.
+
+    Assumes still air.
+
+    Parameters
+    ----------
+    tas : float or array
+        True airspeed along the path. [m/s]
+    lift_drag_ratio : float or array
+        Distance over height in still air, which is lift over drag. [-]
+
+    Returns
+    -------
+    float or array
+        Rate of descent, positive down. [m/s]
+
+    Raises
+    ------
+    ValueError
+        If an input lies outside its range.
+
+    Notes
+    -----
+    The path is down by one in so many: V sin(arctan(1 / ratio)).
+
+    References
+    ----------
+    .. [1] Geometry.
+
+    Examples
+    --------
+    >>> round(float(sink_rate_from_ratio(36.96, 10.62)), 2)
+    3.46
+    """
+    tas, ratio = checked(tas=tas, lift_drag_ratio=lift_drag_ratio)
+    return tas / np.hypot(1.0, ratio)
+
+
+def glide_ratio_from_sink(tas: ArrayLike, sink_rate: ArrayLike) -> Numbers:
+    """Distance over height of a steady, straight glide whose sink is known.
+
+    Assumes still air.
+
+    Parameters
+    ----------
+    tas : float or array
+        True airspeed along the path. [m/s]
+    sink_rate : float or array
+        Rate of descent, positive down, above 0 and below the airspeed. [m/s]
+
+    Returns
+    -------
+    float or array
+        Ratio. [-]
+
+    Raises
+    ------
+    ValueError
+        If an input lies outside its range.
+
+    Notes
+    -----
+    1 / tan(arcsin(sink / V)).
+
+    References
+    ----------
+    .. [1] Geometry.
+
+    Examples
+    --------
+    >>> round(float(glide_ratio_from_sink(36.96, 3.46)), 1)
+    10.6
+    """
+    tas, sink_rate = checked(tas=tas, sink_rate=sink_rate)
+    if np.any(sink_rate >= tas) or np.any(sink_rate <= 0.0):
+        raise ValueError(sentence("no_answer.sink_and_speed"))
+    return np.sqrt((tas / sink_rate) ** 2 - 1.0)

@@ -6,6 +6,7 @@ import numpy as np
 from lessonkit.airplane import Airplane
 from lessonkit.airplane.airspeed_correction import best_cas_of
 from lessonkit.airplane.fit import glide_ratio_of
+from lessonkit.models.glide_path import sink_rate_from_ratio
 from lessonkit.scenes import Scene, SceneAxes, area, label, line, points, vertical
 from lessonkit.units import MPS_PER_FPM
 from lessonkit.words import Preferences, from_shown, say, show, unit_of
@@ -190,8 +191,7 @@ def _given_points(airplane):
         if ratios[index] is not None and speeds[index] is not None:
             cas = best_cas_of(card, speeds[index], card.flap_deg[index])
             found.append((ratios[index].value, cas))
-    # The path is down by one in so many: sink = speed x sin(atan(1/ratio)).
-    return [(ratio, cas, cas / np.hypot(1.0, ratio)) for ratio, cas in found]
+    return [(ratio, cas, float(sink_rate_from_ratio(cas, ratio))) for ratio, cas in found]
 
 
 def _speeds(airplane, mass, given):
