@@ -47,7 +47,7 @@ def describe_lesson(key: str) -> dict:
         "minutes": int(minutes) if minutes.isdigit() else None,
         "objective": known.get(f"{name}.lesson.objective", ""),
         "panels": panel_keys(name),
-        "exercises": [describe_question(question) for question in _questions(name)],
+        "exercises": [describe_question(question) for question in questions_of(name)],
     }
 
 
@@ -105,7 +105,14 @@ def describe_question(question) -> dict:
     }
 
 
-def _questions(name: str) -> list:
+def questions_of(name: str) -> list:
+    """Return the questions of a lesson by the name of its folder; importing them loads no widget.
+
+    Examples
+    --------
+    >>> questions_of("no_such_lesson")
+    []
+    """
     if not (LESSONS_FOLDER / name / "exercises.py").is_file():
         return []
     return importlib.import_module(f"{LESSONS}.{name}.exercises").QUESTIONS

@@ -4,15 +4,21 @@ import json
 import weakref
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from lessonkit.airplane import Card, CardError, card_to_toml
+from lessonkit.app.catalogue import questions_of
 from lessonkit.app.files import FileTrouble, read_small_file, write_file
 from lessonkit.app.home import Home, Settings
+from lessonkit.app.places import lesson_files, lesson_name, lesson_title
 from lessonkit.app.shelf import CardEntry, CardExists, Shelf, slug_of
+from lessonkit.exercises.review import LessonQuestions
+from lessonkit.records import EventStore
 from lessonkit.words import say
 
 DRAFT_FILE = "card_draft.json"
 DRAFT_BYTES = 256 * 1024
+NO_LABEL = "learner"  # under which the answers of a learner without a label are kept
 
 
 @dataclass(frozen=True)
@@ -50,6 +56,7 @@ class Desk:
     home: Home
     shelf: Shelf
     _listeners: list[weakref.WeakMethod] = field(default_factory=list, repr=False)
+    _records: dict[Path, EventStore] = field(default_factory=dict, repr=False)
 
     def __repr__(self) -> str:
         """Return the same text on every machine."""
@@ -59,6 +66,27 @@ class Desk:
     def folder(self) -> str:
         """Where everything is stored, to be shown to the learner."""
         return str(self.home.folder)
+
+    def record(self) -> EventStore:
+        """Return the record under the chosen label.
+
+        All panels of a window share it, so that what one of them could not save is seen, and
+        saved, by the others.
+        """
+        record = EventStore(self.home.records, self.settings().label or NO_LABEL)
+        return self._records.setdefault(record.path, record)
+
+    def lesson_questions(self) -> list[LessonQuestions]:
+        """Return all lessons with their questions, in their order."""
+        return [
+            LessonQuestions(
+                path.stem,
+                lesson_name(path.stem),
+                lesson_title(path.stem),
+                tuple(questions_of(lesson_name(path.stem))),
+            )
+            for path in lesson_files()
+        ]
 
     def settings(self) -> Settings:
         """Return the choices that all notebooks share."""

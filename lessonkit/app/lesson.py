@@ -10,10 +10,7 @@ from lessonkit.airplane import built_in_airfield, fit_airplane
 from lessonkit.app.desk import Desk
 from lessonkit.panels import LessonContext, caution_block
 from lessonkit.panels.forms import TextBlock, style_block
-from lessonkit.records import EventStore
 from lessonkit.words import say, show
-
-NO_LABEL = "learner"  # under which the answers of a learner without a label are kept
 
 
 class UnknownPart(Exception):
@@ -127,6 +124,13 @@ class Lesson:
         """Return all exercises of this lesson, one below the other."""
         return self._slot(lambda: Stack([self._question_panel(q) for q in self._questions()]))
 
+    def review(self) -> Slot:
+        """Return the review: what is due of all lessons, whichever of them is open."""
+        from lessonkit.panels.review import ReviewPanel
+
+        lessons = self._desk.lesson_questions()
+        return self._slot(lambda: ReviewPanel(lambda: self.context, lessons))
+
     def refresh(self) -> bool:
         """Take over what another notebook has chosen; return whether anything changed."""
         before = self.context
@@ -178,7 +182,7 @@ class Lesson:
             airplane=airplane,
             airfield=built_in_airfield(),
             preferences=settings.preferences,
-            record=EventStore(self._desk.home.records, settings.label or NO_LABEL),
+            record=self._desk.record(),
             presentation=settings.presentation,
             desk=self._desk,
         )

@@ -35,6 +35,27 @@ class Asked(Protocol):
 
 
 @dataclass(frozen=True)
+class LessonQuestions:
+    """A lesson as review and progress see it.
+
+    Parameters
+    ----------
+    key : str
+        Name of the lesson's notebook without its ending.
+    name : str
+        Name of the lesson's folder; `Question.lesson` of its questions.
+    title : str
+        As the learner reads it.
+    questions : tuple of Question
+    """
+
+    key: str
+    name: str
+    title: str
+    questions: tuple[Asked, ...]
+
+
+@dataclass(frozen=True)
 class Attempt:
     """One answer, as the record keeps it.
 

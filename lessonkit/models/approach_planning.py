@@ -1,46 +1,90 @@
-"""Where to begin the turn to base so that the wheels touch down on the mark."""
+"""Which turn, distance or height puts the touchdown on a wanted place, and whether any does."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from lessonkit.models.power_off_approach import COARSE_STEP, fly
+import numpy as np
+
+from lessonkit.models.approach_results import Approach
+from lessonkit.models.approach_review import touches_in_line
+from lessonkit.models.power_off_approach import COARSE_STEP, fly, fly_many
 
 CLOSE_ENOUGH = 1.0  # m of touchdown
 MOST_TRIES = 40
+TRIED = 7  # values of the planned quantity that are flown
 
 
-def base_turn_for_touchdown(plan, parameters, wind, target_x, latest, coarse_step=COARSE_STEP):
-    """Find the base turn that puts the touchdown on a wanted place.
+@dataclass(frozen=True)
+class Planned:
+    """What planning an approach gives.
 
-    Assumes that a later turn lands shorter, which holds for a glide toward the runway.
+    Parameters
+    ----------
+    value : float or None
+        Of the planned quantity; None where no value within the limits reaches the place. [SI]
+    tried : array
+        Values that were flown, shape (tries,). [SI]
+    touchdown_x : array
+        Their touchdowns from the threshold, shape (tries,); NaN where the ground comes before
+        the airplane is lined up. [m]
+    approach : Approach or None
+        The planned approach, flown. [SI]
+    """
+
+    value: float | None
+    tried: np.ndarray
+    touchdown_x: np.ndarray
+    approach: Approach | None = None
+
+
+def plan_touchdown(
+    plan,
+    quantity,
+    limits,
+    parameters,
+    wind,
+    target_x,
+    half_width,
+    coarse_step=COARSE_STEP,
+    tries=TRIED,
+):
+    """Find the value of one quantity of a plan that puts the touchdown on a wanted place.
+
+    Assumes nothing about which way the touchdown moves: the whole range is flown, and the
+    crossing is refined where two neighbours lie on either side of the wanted place.
 
     Parameters
     ----------
     plan : ApproachPlan
         Everything else about the approach. [SI]
+    quantity : str
+        Field of the plan, such as "base_turn_distance" or "abeam_distance". [-]
+    limits : pair of float
+        Least and greatest value that is tried. [SI]
     parameters : Parameters
         The airplane. [SI]
     wind : Wind
         The air. [SI]
     target_x : float
         Wanted touchdown, from the threshold. [m]
-    latest : float
-        Farthest past abeam that is tried. [m]
+    half_width : float
+        Half of the runway's width. [m]
     coarse_step : float
         As in `fly`. [s]
+    tries : int
+        How many values are flown, evenly apart. [-]
 
     Returns
     -------
-    float or None
-        How far past abeam the turn begins; None where neither the earliest (abeam) nor the
-        latest turn brackets the wanted place. [m]
+    Planned
+        With the first value found from the lower limit up. [SI]
 
     Notes
     -----
-    Halving of the interval, to 1 m of touchdown.
+    Regula falsi with a guard, to 1 m of touchdown.
 
     References
     ----------
-    .. [1] Bisection; any textbook of numerical analysis.
+    .. [1] Bracketing of a root; any textbook of numerical analysis.
 
     Examples
     --------
@@ -49,30 +93,105 @@ def base_turn_for_touchdown(plan, parameters, wind, target_x, latest, coarse_ste
     >>> from lessonkit.models.wind_profile import Wind
     >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
     >>> plan = ApproachPlan(900.0, 200.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
-    >>> turn = base_turn_for_touchdown(plan, airplane, Wind(), 100.0, 2000.0)
-    >>> flown = fly(replace(plan, base_turn_distance=turn), airplane, Wind())
-    >>> bool(abs(flown.touchdown.x - 100.0) <= 1.0)
+    >>> found = plan_touchdown(
+    ...     plan, "abeam_distance", (500.0, 1500.0), airplane, Wind(), 100.0, 9.0
+    ... )
+    >>> bool(abs(found.approach.touchdown.x - 100.0) <= 1.0)
+    True
+    >>> plan_touchdown(
+    ...     plan, "abeam_distance", (500.0, 1500.0), airplane, Wind(), 5000.0, 9.0
+    ... ).value is None
     True
     """
 
-    def beyond(distance):
-        turned = replace(plan, base_turn_distance=distance)
-        return fly(turned, parameters, wind, coarse_step).touchdown.x - target_x
+    def flown(value):
+        return fly(replace(plan, **{quantity: value}), parameters, wind, coarse_step)
 
-    early, late = 0.0, latest
-    long, short = beyond(early), beyond(late)
-    if not (long >= 0.0 >= short):
-        return None
+    tried = np.linspace(*limits, tries)
+    downs = [flown(float(value)).touchdown for value in tried]  # so few are quickest one by one
+    reached = np.array([down.x if touches_in_line(down, half_width) else np.nan for down in downs])
+    bracket = _first_bracket(tried, reached - target_x)
+    if bracket is None:
+        return Planned(None, tried, reached)
+    value, approach = _refined(flown, target_x, *bracket)
+    if not touches_in_line(approach.touchdown, half_width):
+        return Planned(None, tried, reached)
+    return Planned(value, tried, reached, approach)
+
+
+def _first_bracket(values, misses):
+    """Return the two neighbours between which the miss changes its sign, with their misses."""
+    for index in range(values.size - 1):
+        one, other = misses[index], misses[index + 1]
+        if np.isfinite(one) and np.isfinite(other) and one * other <= 0.0:
+            return values[index], one, values[index + 1], other
+    return None
+
+
+def _refined(flown, target_x, low, low_miss, high, high_miss):
+    """Close in on the wanted touchdown; never leave the bracket."""
     for _ in range(MOST_TRIES):
-        if long - short <= 0.0:
-            break
-        share = min(max(long / (long - short), 0.1), 0.9)
-        middle = early + share * (late - early)
-        miss = beyond(middle)
+        share = 0.5 if low_miss == high_miss else low_miss / (low_miss - high_miss)
+        middle = float(low + min(max(share, 0.1), 0.9) * (high - low))
+        approach = flown(middle)
+        miss = approach.touchdown.x - target_x
         if abs(miss) <= CLOSE_ENOUGH:
-            return middle
-        if miss > 0.0:
-            early, long = middle, miss
+            break
+        if miss * low_miss > 0.0:
+            low, low_miss = middle, miss
         else:
-            late, short = middle, miss
-    return 0.5 * (early + late)
+            high, high_miss = middle, miss
+    return middle, approach
+
+
+def nearest_change(plan, quantity, values, parameters, wind, target_x, beyond, half_width):
+    """Find the smallest change of one quantity that brings a wanted touchdown within reach.
+
+    Assumes that `plan` already holds the turn that reaches farthest, or least far.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        With the earliest or the latest turn to base. [SI]
+    quantity : str
+        Field of the plan that is changed. [-]
+    values : sequence of float
+        Values to try, the smallest change first; may be empty. [SI]
+    parameters : Parameters
+        The airplane. [SI]
+    wind : Wind
+        The air. [SI]
+    target_x : float
+        Wanted touchdown, from the threshold. [m]
+    beyond : bool
+        True if the touchdown has to come at least as far as the target, False if at most. [-]
+    half_width : float
+        Half of the runway's width. [m]
+
+    Returns
+    -------
+    float or None
+        The first value that does; None if none of them. [SI]
+
+    References
+    ----------
+    .. [1] Search in order; nothing to cite.
+
+    Examples
+    --------
+    >>> from lessonkit.models.parameters import Parameters
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
+    >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
+    >>> plan = ApproachPlan(2000.0, 150.0, 0.0, 40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> nearest_change(plan, "abeam_distance", (1900.0, 1700.0, 1400.0, 800.0),
+    ...                airplane, Wind(), 100.0, True, 9.0)
+    1400.0
+    """
+    values = np.asarray(values, dtype=float)
+    if not values.size:
+        return None
+    down = fly_many(replace(plan, **{quantity: values}), parameters, wind)
+    sign = 1.0 if beyond else -1.0
+    good = touches_in_line(down, half_width) & (sign * (down.x - target_x) >= 0.0)
+    return float(values[np.argmax(good)]) if good.any() else None

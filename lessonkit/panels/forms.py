@@ -146,9 +146,10 @@ def guarded(errors: ErrorLine, handler: Callable) -> Callable:
     return call
 
 
-def download_block(label: str, file_name: str, text: str) -> ipywidgets.Widget:
-    """Return a link that downloads a text as a file, without asking the server again."""
-    data = base64.b64encode(text.encode("utf-8")).decode("ascii")
+def download_block(label: str, file_name: str, content: str | bytes) -> ipywidgets.Widget:
+    """Return a link that downloads a text, or bytes as they are, without asking the server."""
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    data = base64.b64encode(data).decode("ascii")
     widget = text_block(" ")
     widget.value = (
         f'<a class="lk-f-download" download="{escape_html(file_name)}"'

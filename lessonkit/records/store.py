@@ -177,13 +177,20 @@ class EventStore:
     def reset(self) -> Path | None:
         """Begin the record anew and keep the old one under another name.
 
-        The caller asks the learner first.
+        The caller asks the learner first. What is unsaved belongs to the old one and is written
+        to it before.
 
         Returns
         -------
         Path or None
             Where the old record lies now; None if there was none.
+
+        Raises
+        ------
+        RecordError
+            If that cannot be done; then the record goes on as it was.
         """
+        self.save()
         with self._trouble(), self._locked():
             if not self.path.exists():
                 return None

@@ -8,7 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessonkit.flights.from_history import recording_from_history
-from lessonkit.models.approach_planning import base_turn_for_touchdown
 from lessonkit.models.approach_review import key_points, least_stall_margin, touches_in_line
 from lessonkit.models.motion import rk4_step
 from lessonkit.models.numeric import ARRAY, SCALAR
@@ -212,14 +211,6 @@ def test_the_arc_onto_the_centreline():
     assert centreline_track(-80.0, 300.0) == -centreline_track(80.0, 300.0)
     assert np.degrees(centreline_track(150.0, 300.0)) == pytest.approx(60.0, abs=2.5)
     assert np.degrees(centreline_track(5000.0, 300.0)) == pytest.approx(90.0, abs=0.5)
-
-
-def test_planning_says_when_there_is_no_turn():
-    assert base_turn_for_touchdown(PLAN, TRAINER, Wind(), 5000.0, 1200.0) is None
-    assert base_turn_for_touchdown(PLAN, TRAINER, Wind(), -5000.0, 1200.0) is None
-    turn = base_turn_for_touchdown(PLAN, TRAINER, Wind(), 250.0, 2500.0)
-    flown = fly(replace(PLAN, base_turn_distance=turn), TRAINER, Wind())
-    assert flown.touchdown.x == pytest.approx(250.0, abs=1.0)
 
 
 def test_touchdown_speed_without_a_certain_stall_speed_follows_the_final():

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from lessonkit.models.approach_planning import base_turn_for_touchdown
+from lessonkit.models.approach_planning import Planned, plan_touchdown
 from lessonkit.models.approach_results import Approach
 from lessonkit.models.approach_review import (
     SLOW_CLEAN_BAND,
@@ -106,6 +106,19 @@ class Bench:
         """Fly once the controls rest: short steps, the full number of tries."""
         return self._fly(values, COARSE_STEP, FULL)
 
+    def planned(self, values: dict[str, Any], quantity: str, limits, beyond: float) -> Planned:
+        """Plan one quantity so that the wheels touch `beyond` the mark [m]."""
+        return plan_touchdown(
+            self.plan(values),
+            quantity,
+            limits,
+            self.airplane.parameters(values["mass"]),
+            self.wind(values),
+            MARK + beyond,
+            self.half_width,
+            DRAFT_STEP,
+        )
+
     def _fly(self, values, step, tries):
         plan, wind = self.plan(values), self.wind(values)
         parameters = self.airplane.parameters(values["mass"])
@@ -178,16 +191,9 @@ class Bench:
         }
         for distance in FIRST_DISTANCES:
             values["abeam"] = distance
-            turn = base_turn_for_touchdown(
-                self.plan(values),
-                airplane.parameters(),
-                self.wind(values),
-                MARK + AIM,
-                LATEST_TURN,
-                DRAFT_STEP,
-            )
-            if turn is not None:
-                values["base_turn"] = turn
+            found = self.planned(values, "base_turn_distance", (0.0, LATEST_TURN), AIM)
+            if found.value is not None:
+                values["base_turn"] = found.value
                 break
         return values
 

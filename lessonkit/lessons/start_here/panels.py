@@ -3,6 +3,7 @@
 import ipywidgets
 
 from lessonkit.panels.forms import FormErrors, TextBlock, guarded, style_block
+from lessonkit.panels.record import RecordPanel
 from lessonkit.words import Preferences, say, show
 
 _STYLE = {"description_width": "12em"}
@@ -188,4 +189,4 @@ class StartPanel:
         (self.widget.add_class if large else self.widget.remove_class)("lk-large")
 
 
-PANELS = {"start": StartPanel}
+PANELS = {"start": StartPanel, "record": RecordPanel}

@@ -1,8 +1,8 @@
-"""Self-check of notebook 00: makes each choice once and says what the page answers."""
+"""Self-check of notebook 00: makes each choice once, looks at review and record."""
 
 
 def run(lesson) -> str:
-    """Move every control of the start panel and return what it says.
+    """Move every control of the start panel and return what the page says.
 
     Parameters
     ----------
@@ -26,8 +26,12 @@ def run(lesson) -> str:
     panel.large.value = True
     said.append(panel.projector_line.text)
     said.append(lesson.airplane_line)
+    said.append(lesson.review().text)
+    record = lesson.panel("record")
+    said += [": ".join((row[0], ", ".join(row[2:]))) for row in record.table.rows]
     assert len(keys) == len(set(keys)) == 3
     assert not panel.trouble.text and panel.errors.last_error is None
+    assert record.errors.last_error is None and "“student 3”" in record.text
     settings = lesson.context.preferences
     assert (settings.speed_unit, settings.mass_unit, settings.decimal_mark) == ("mph", "kg", ",")
     return "\n".join(said)
