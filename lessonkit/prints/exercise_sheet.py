@@ -129,10 +129,7 @@ def _prompt(number: int, item: Item) -> Markup:
 def _solved(number: int, item: Item) -> Markup:
     preferences = item.preferences
     wrong = wrong_ways(item)
-    rows = (
-        element("li", element("strong", short) if short else None, " " if short else "", reply)
-        for short, reply in wrong
-    )
+    rows = (element("li", *_wrong(short, reply)) for short, reply in wrong)
     source = say("exercises.panel.source", source=item.say("source"), preferences=preferences)
     return element(
         "article",
@@ -150,3 +147,7 @@ def _solved(number: int, item: Item) -> Markup:
         element("p", source, css="note"),
         css="solved",
     )
+
+
+def _wrong(short, reply):
+    return (element("em", short.rstrip(".")), ": ", reply) if short else (reply,)

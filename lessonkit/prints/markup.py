@@ -4,7 +4,7 @@ from lessonkit.words import escape_html
 
 # What a print may hold. Nothing here loads, links or runs anything.
 _TAGS = frozenset(
-    "article aside caption dd div dl dt footer h1 h2 h3 header li main ol p section span strong"
+    "article aside caption dd div dl dt em footer h1 h2 h3 header li main ol p section span strong"
     " table tbody td tfoot th thead tr ul".split()
 )
 _SVG_TAGS = frozenset(

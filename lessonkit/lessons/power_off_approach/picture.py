@@ -33,7 +33,22 @@ LABELLED = ("abeam", "base_turn", "base", "final_turn", "final")
 
 
 def make_scene(context) -> Scene:
-    """Return the empty picture for an airfield."""
+    """Return the empty picture of the bench for an airfield."""
+    strip = SceneAxes(
+        "strip",
+        x=STRIP,
+        y=(0.0, 1.0),
+        x_label=say(f"{WORDS}.strip_x", preferences=context.preferences),
+        x_unit=METRES_PER_FOOT,
+        y_numbers=False,
+        share=0.4,
+        grid=False,
+    )
+    return approach_scene(context, strip, say(f"{WORDS}.alt", preferences=context.preferences))
+
+
+def approach_scene(context, last: SceneAxes, alt: str, height: float = 620.0) -> Scene:
+    """Return an empty picture with plan view and side view, and other axes below them."""
     side = context.airfield.side
 
     def words(key):
@@ -63,20 +78,11 @@ def make_scene(context) -> Scene:
                 share=1.0,
                 shared_x=True,
             ),
-            SceneAxes(
-                "strip",
-                x=STRIP,
-                y=(0.0, 1.0),
-                x_label=words("strip_x"),
-                x_unit=METRES_PER_FOOT,
-                y_numbers=False,
-                share=0.4,
-                grid=False,
-            ),
+            last,
         ],
         width=1000.0,
-        height=620.0,
-        alt=words("alt"),
+        height=height,
+        alt=alt,
         preferences=context.preferences,
     )
     field = context.airfield
@@ -89,16 +95,24 @@ def make_scene(context) -> Scene:
 
 def draw(scene, flight, values, context) -> None:
     """Put what moves: path, key points, window, band, wind and handles."""
-    history = flight.approach.history
+    draw_approach(scene, flight, values, context)
+    scene.put(**_touchdown(flight, context))
+    _scatter(scene, flight)
+
+
+def draw_approach(scene, flight, values, context) -> None:
+    """Put path, key points, touchdown, wind and handles into plan and side view."""
+    history, down = flight.approach.history, flight.approach.touchdown
     scene.put(
         path=line("plan", history.x, history.y),
         climb=line("side", history.x, history.height),
+        down_plan=points("plan", down.x, down.y, role="main", size=6.0),
+        down_side=points("side", down.x, 0.0, role="main", size=6.0),
+        abeam_height=horizontal("side", flight.approach.plan.abeam_height, role="muted"),
         **_key_points(scene, flight, context),
         **_wind(values, context),
-        **_handles(flight, values, context),
-        **_touchdown(flight, context),
+        **_handles(values, context),
     )
-    _scatter(scene, flight)
 
 
 def wind_from_tip(x: float, y: float, side: float) -> dict[str, float]:
@@ -180,7 +194,7 @@ def _wind_text(values, preferences):
     )
 
 
-def _handles(flight, values, context):
+def _handles(values, context):
     """Put the two points that can be moved on the downwind leg."""
     side, preferences = context.airfield.side, context.preferences
     foot = METRES_PER_FOOT
@@ -217,10 +231,9 @@ def _handles(flight, values, context):
 
 
 def _touchdown(flight, context):
-    """Draw window, band and touchdown on the enlarged runway, and the touchdown in both views."""
+    """Draw window, band and touchdown on the enlarged runway."""
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
     low, high = (m_from_ft(limit) for limit in (window.low, window.high))
-    down = flight.approach.touchdown
     at = float(np.clip(flight.beyond, *STRIP)) if np.isfinite(flight.beyond) else np.nan
     left, right = np.clip([at - flight.short_band, at + UNCALIBRATED_BAND], *STRIP)
     preferences = context.preferences
@@ -238,9 +251,6 @@ def _touchdown(flight, context):
         "band": line("strip", [left, right], [0.35, 0.35], role="limit"),
         "band_ends": points("strip", [left, right], [0.35, 0.35], role="limit", size=5.0),
         "down_strip": points("strip", at, 0.35, role="main", size=7.0),
-        "down_plan": points("plan", down.x, down.y, role="main", size=6.0),
-        "down_side": points("side", down.x, 0.0, role="main", size=6.0),
-        "abeam_height": horizontal("side", flight.approach.plan.abeam_height, role="muted"),
     }
 
 
