@@ -21,7 +21,6 @@ from lessonkit.lessons.airplane_card.glide_questions import (
 from lessonkit.lessons.airplane_card.question_parts import (
     LESSON,
     dial,
-    greatest,
     kt,
     printed,
     share,
@@ -100,7 +99,9 @@ def _contradicting(airplane, values):
         pair
         for pair in PAIRS
         if contradictions(
-            Card({**airplane.card.entries, **sound, **{path: typed[path] for path in _OF_PAIR[pair]}})
+            Card(
+                {**airplane.card.entries, **sound, **{path: typed[path] for path in _OF_PAIR[pair]}}
+            )
         )
     ]
 
