@@ -158,6 +158,17 @@ def download_block(label: str, file_name: str, content: str | bytes) -> ipywidge
     return widget
 
 
+def preview_block(title: str, html: str) -> ipywidgets.Widget:
+    """Return a page of its own, shown small: it can run nothing and sees nothing of this one."""
+    data = base64.b64encode(html.encode("utf-8")).decode("ascii")
+    widget = text_block(" ")
+    widget.value = (
+        f'<iframe class="lk-f-preview" sandbox="" title="{escape_html(title)}"'
+        f' src="data:text/html;charset=utf-8;base64,{data}"></iframe>'
+    )
+    return widget
+
+
 def style_block() -> ipywidgets.Widget:
     """Return the style sheet as a widget, for panels that have no picture to bring it."""
     widget = text_block(" ")
