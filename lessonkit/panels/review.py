@@ -193,7 +193,7 @@ class ReviewPanel:
         return say(f"review.panel.{key}", preferences=self._context().preferences, **values)
 
     def _lay_out(self) -> None:
-        self.line, self.place = TextBlock("plain"), TextBlock("hint")
+        self.line, self.place = TextBlock("plain"), TextBlock("plain")
         self.trouble = TextBlock("note")
         self._question_box = ipywidgets.VBox()
         self.begin_button = self._button("begin", self.begin)
