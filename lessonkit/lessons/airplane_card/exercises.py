@@ -94,15 +94,12 @@ _OF_PAIR = {
 
 def _contradicting(airplane, values):
     """Return the pairs whose figures, put into the sound card alone, the kit refuses."""
-    sound, typed = _sound(airplane, values), _typed(airplane, values)
+    typed = _typed(airplane, values)
+    sound = {**airplane.card.entries, **_sound(airplane, values)}
     return [
         pair
-        for pair in PAIRS
-        if contradictions(
-            Card(
-                {**airplane.card.entries, **sound, **{path: typed[path] for path in _OF_PAIR[pair]}}
-            )
-        )
+        for pair, paths in _OF_PAIR.items()
+        if contradictions(Card(sound | {path: typed[path] for path in paths}))
     ]
 
 

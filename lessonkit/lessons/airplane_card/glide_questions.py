@@ -57,9 +57,7 @@ GLIDE_FROM_CARD = Question(
         "ratio": Fact(glide_ratio_of(airplane.card), "ratio"),
         "height": Fact(_above_ground(values), "height"),
         "feet": Fact(_reach(airplane, values), "distance_ft", -1),
-        "sea_level": Fact(
-            _distance(glide_ratio_of(airplane.card), values["altitude"]), "distance_nm"
-        ),
+        "times": Fact(glide_ratio_of(airplane.card), "number", 1),
     },
     answer=_reach,
     misconceptions=(
@@ -151,6 +149,8 @@ def _flap_facts(airplane, values):
         "flap": Fact(flap, "flap_deg"),
         "ratio_up": Fact(airplane.best_glide_ratio(), "ratio"),
         "ratio_down": Fact(airplane.best_glide_ratio(flap), "ratio"),
+        "times_up": Fact(airplane.best_glide_ratio(), "number", 1),
+        "times_down": Fact(airplane.best_glide_ratio(flap), "number", 1),
         "speed_up": dial(airplane, airplane.best_glide_cas()),
         "speed_down": dial(airplane, airplane.best_glide_cas(flap_deg=flap), flap),
         "reach_up": Fact(up, "distance_nm"),
@@ -261,10 +261,10 @@ def _measure_facts(airplane, values):
     flown = _flown(airplane, values)
     return {
         "planned": Fact(_distance(airplane.best_glide_ratio(), values["height"]), "distance_nm"),
-        "best": Fact(airplane.best_glide_ratio(), "ratio", 2),
+        "best": Fact(airplane.best_glide_ratio(), "number", 2),
         "speed": dial(airplane, speed),
         "speed_fast": dial(airplane, speed + values["speed_off"]),
-        **{f"flown_{name}": Fact(ratio, "ratio", 2) for name, ratio in flown.items()},
+        **{f"flown_{name}": Fact(ratio, "number", 2) for name, ratio in flown.items()},
         **{f"shift_{name}": Fact(shift, "distance_ft", -1) for name, shift in shifts.items()},
         "most": Fact(max(shifts.values()), "distance_ft", -1),
     }

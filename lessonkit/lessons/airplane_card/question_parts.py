@@ -26,12 +26,12 @@ def share(low: float, high: float) -> Variable:
 
 
 def greatest(airplane) -> float:
-    """Return the greatest mass of the card. [kg]"""
+    """Return the greatest mass of the card, in kg."""
     return airplane.card.value("weights.max")
 
 
 def weight(airplane, values) -> float:
-    """Return the mass that was drawn. [kg]"""
+    """Return the mass that was drawn, in kg."""
     return values["share"] * greatest(airplane)
 
 
@@ -41,7 +41,7 @@ def has_own_stall(airplane, flap_deg: float) -> bool:
 
 
 def stall(airplane, flap_deg: float, mass: float, load_factor: float = 1.0) -> float:
-    """Return a stall speed as CAS: the card's where it is certain, else the example's. [m/s]"""
+    """Return a stall speed, CAS in m/s: the card's where it is certain, else the example's."""
     own = airplane.stall_cas(flap_deg, mass, load_factor)
     if own is not None:
         return own
@@ -55,6 +55,12 @@ def stall_fact(airplane, cas: float, flap_deg: float = 0.0) -> Fact:
     if not has_own_stall(airplane, flap_deg):
         return Fact(cas, "speed", suffix=say("airplane_card.example.stall"))
     return Fact(cas, "speed", suffix=CAS, also=dial(airplane, cas, flap_deg))
+
+
+def result_fact(airplane, cas: float) -> Fact:
+    """Return a stall speed that was worked out, flaps up: CAS, and the dial's if it is known."""
+    known = has_own_stall(airplane, 0.0)
+    return Fact(cas, "speed", suffix=CAS, also=dial(airplane, cas) if known else None)
 
 
 def dial(airplane, cas: float, flap_deg: float = 0.0, digits: int | None = None) -> Fact:

@@ -16,6 +16,7 @@ from lessonkit.lessons.airplane_card.question_parts import (
     greatest,
     has_own_stall,
     kt,
+    result_fact,
     share,
     stall,
     stall_fact,
@@ -34,17 +35,22 @@ def _light_stall(airplane, values):
     return stall(airplane, 0.0, weight(airplane, values))
 
 
+def _heavy_stall(airplane):
+    return stall(airplane, 0.0, greatest(airplane))
+
+
 def _light_facts(airplane, values):
-    most, light = stall(airplane, 0.0, greatest(airplane)), _light_stall(airplane, values)
+    most, light = _heavy_stall(airplane), _light_stall(airplane, values)
     return {
         "greatest": Fact(greatest(airplane), "mass"),
         "mass": Fact(weight(airplane, values), "mass"),
         "stall_heavy": stall_fact(airplane, most),
+        "stall_cas": Fact(most, "speed", suffix=CAS),
         "weight_ratio": Fact(values["share"], "number", 3),
         "root": Fact(light / most, "number", 3),
         "lighter_by": Fact(1.0 - values["share"], "percent"),
         "slower_by": Fact(1.0 - light / most, "percent"),
-        "result": stall_fact(airplane, light),
+        "result": result_fact(airplane, light),
     }
 
 
@@ -62,17 +68,13 @@ STALL_LIGHTER = Question(
     misconceptions=(
         Misconception(
             "as_the_weight",
-            lambda airplane, values: values["share"] * stall(airplane, 0.0, greatest(airplane)),
+            lambda airplane, values: values["share"] * _heavy_stall(airplane),
         ),
-        Misconception(
-            "no_change", lambda airplane, values: stall(airplane, 0.0, greatest(airplane))
-        ),
+        Misconception("no_change", lambda airplane, values: _heavy_stall(airplane)),
         # The square root taken the wrong way round.
         Misconception(
             "lighter_is_faster",
-            lambda airplane, values: (
-                stall(airplane, 0.0, greatest(airplane)) ** 2 / _light_stall(airplane, values)
-            ),
+            lambda airplane, values: _heavy_stall(airplane) ** 2 / _light_stall(airplane, values),
         ),
     ),
 )
@@ -105,10 +107,11 @@ def _turn_facts(airplane, values):
     return {
         "mass": Fact(airplane.mass_today, "mass"),
         "stall_level": stall_fact(airplane, level),
+        "stall_cas": Fact(level, "speed", suffix=CAS),
         "load_factor": Fact(_load(values), "load_factor"),
         "root": Fact(turning / level, "number"),
         "glide": dial(airplane, airplane.best_glide_cas()),
-        "result": stall_fact(airplane, turning),
+        "result": result_fact(airplane, turning),
     }
 
 
@@ -180,6 +183,7 @@ def _approach_facts(airplane, values):
         "mass": Fact(weight(airplane, values), "mass"),
         "factor": Fact(FINAL_FACTOR, "number", 1),
         "stall": Fact(low, "speed", 1, suffix=cas, also=shown),
+        "stall_cas": Fact(low, "speed", 1, suffix=CAS),
         "final_cas": Fact(final, "speed", 1, suffix=CAS),
         "error": Fact(final - table.ias_from_cas(final), "speed", 1),
         "error_at_stall": Fact(low - table.ias_from_cas(low), "speed", 1),
