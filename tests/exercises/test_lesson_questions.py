@@ -47,10 +47,19 @@ def items(question, preferences=PLAIN, seeds=SEEDS):
     return [vary(question, plane, seed, preferences) for plane in AIRPLANES for seed in seeds]
 
 
+# For each asked quantity: its unit, the same in SI, and a unit a thousand or 3.6 times larger.
+UNITS = {
+    "distance_nm": ("nm", "m", "km", 1000.0),
+    "height": ("ft", "m", "km", 1000.0),
+    "speed": ("kt", "m/s", "km/h", 1.0 / 3.6),
+    "wind_speed": ("kt", "m/s", "km/h", 1.0 / 3.6),
+}
+
+
 def typed(item, value, unit=None):
     """Write a number with all its digits, as a test may type it."""
     per_unit = {"nm": nm_from_m, "ft": ft_from_m, "kt": kt_from_mps}
-    unit = unit or {"distance_nm": "nm", "height": "ft"}[item.question.quantity]
+    unit = unit or UNITS[item.question.quantity][0]
     return f"{per_unit[unit](value):.9f} {unit}"
 
 
@@ -161,15 +170,18 @@ def test_number_misconceptions_have_their_own_reply(question):
 @named(NUMBERS)
 def test_number_unit_sign_and_decimal_slips(question):
     item = vary(question, AIRPLANES[0], 1)
-    own = {"distance_nm": "nm", "height": "ft"}[question.quantity]
-    number = {"nm": nm_from_m, "ft": ft_from_m}[own](item.answer)
+    own, si, other, factor = UNITS[question.quantity]
+    number = {"nm": nm_from_m, "ft": ft_from_m, "kt": kt_from_mps}[own](item.answer)
     assert check(item, f"{-number:.6f} {own}").reply == "sign"
     assert check(item, f"{10.0 * number:.6f} {own}").reply == "ten"
     assert check(item, f"{0.1 * number:.6f}").reply == "ten"
     in_metres = check(item, f"{item.answer:.6f} {own}")
-    assert in_metres.reply == "unit" and " m " in in_metres.message
-    assert check(item, f"{item.answer:.6f} m").status == "correct"
-    assert check(item, f"{item.answer / 1000:.6f} km").status == "correct"
+    # Metres per second and kilometres per hour are both near half a knot's number.
+    named = [si, other] if si == "m/s" else [si]
+    assert in_metres.reply == "unit"
+    assert any(f" {unit} " in in_metres.message for unit in named)
+    assert check(item, f"{item.answer:.6f} {si}").status == "correct"
+    assert check(item, f"{item.answer / factor:.6f} {other}").status == "correct"
     far = check(item, typed(item, 30.0 * item.answer))
     assert (far.status, far.reply) == ("incorrect", "") and "high" in far.message
 

@@ -215,8 +215,9 @@ TIMED_GLIDE = Question(
     misconceptions=(
         Misconception("clock_too_early", ("start", "speed")),
         Misconception("writing_while_low", ("note", "recover")),
-        Misconception("heat_too_late", ("throttle", "heat")),
+        # Before the next one: whoever has not looked round is told that first.
         Misconception("nobody_looked", ("throttle", "lookout")),
+        Misconception("heat_too_late", ("throttle", "heat")),
     ),
 )
 
