@@ -37,7 +37,7 @@ def wrong_ways(item: Item) -> list[tuple[str, str]]:
         The wrong answer in short, empty where the reply begins with it, and the reply. An
         option that is right with these numbers is left out.
     """
-    short = _WRONG[item.question.kind]
+    short = WRONG[item.question.kind]
     found = []
     for misconception in item.question.misconceptions:
         if item.question.kind == "choice" and misconception.wrong == item.answer:
@@ -61,4 +61,4 @@ def _order(item, misconception):
     return say("prints.key.before", first=first, second=second, preferences=item.preferences)
 
 
-_WRONG: dict[str, Callable] = {"number": _number, "choice": _choice, "order": _order}
+WRONG: dict[str, Callable] = {"number": _number, "choice": _choice, "order": _order}
