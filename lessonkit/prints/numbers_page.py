@@ -8,7 +8,8 @@ from lessonkit.airplane.number_page import REACTION_DELAY, RESERVE
 from lessonkit.prints.marks import legend, value
 from lessonkit.prints.markup import Markup, element, join, table
 from lessonkit.prints.shell import Head, document
-from lessonkit.words import Preferences, say, show, unit_of
+from lessonkit.units import mps_from_kt
+from lessonkit.words import Preferences, say, show
 
 # Keys of the numbers that stand in a table: its rows and columns are parts of the key.
 _STALL = r"stall_(?P<row>\w+_flap_[\d.]+)_bank_(?P<column>[\d.]+)"
@@ -147,7 +148,7 @@ def _wind_table(airplane: Airplane, found: Sequence[Number], preferences: Prefer
         return show(float(key), "bank", preferences)
 
     def wind(key):
-        return f"{key} {unit_of('wind_speed', preferences)}"
+        return show(mps_from_kt(float(key)), "wind_speed", preferences)
 
     return _grid(cells, corner, angle, wind, preferences), _keys(cells)
 

@@ -44,7 +44,7 @@ def test_seed_and_airplane_stand_on_both(make):
     assert AIRPLANES["two_seat"].name in read.text
 
 
-@pytest.mark.parametrize(("key", "seed"), zip(AIRPLANES, (1, 2, 30), strict=True))
+@pytest.mark.parametrize(("key", "seed"), list(zip(AIRPLANES, (1, 2, 30), strict=True)))
 def test_sheet_asks_and_key_answers_the_same_questions(key, seed):
     sheet = printed(exercise_sheet, QUESTIONS, key, seed)
     solved = printed(answer_key, QUESTIONS, key, seed)
