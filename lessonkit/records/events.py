@@ -164,7 +164,12 @@ def _union(events: list[Event]) -> tuple[Event, ...]:
     first: dict[str, Event] = {}
     for event in events:
         first.setdefault(event.id, event)
-    return tuple(sorted(first.values(), key=lambda event: _moment(event.time)))
+    return tuple(sorted(first.values(), key=_place))
+
+
+def _place(event: Event) -> tuple:
+    """Sort by time; the rest makes records that were merged in another order read the same."""
+    return _moment(event.time), event.kind != "learner", event.id
 
 
 def _moment(time: str) -> float:

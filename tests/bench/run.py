@@ -11,6 +11,7 @@ import json
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from lessonkit.models.power_off_approach import fly_many, start_state  # noqa: E
 from lessonkit.models.power_off_pilot import PowerOffPilot  # noqa: E402
 from lessonkit.units import ft_from_m  # noqa: E402
 from tests.bench.fast_rates import rates_of  # noqa: E402
+from tests.bench.record_kills import kill_rounds  # noqa: E402
 from tests.models.approach_cases import exact_touchdown, one_case, random_cases  # noqa: E402
 
 METHODS = ("RK45", "DOP853", "LSODA")
@@ -150,6 +152,21 @@ def panel_update():
     return statistics.median(times) * 1000
 
 
+def record_kills(rounds):
+    """Kill a writing process many times: what the record lost, and what else was wrong."""
+    with tempfile.TemporaryDirectory() as folder:
+        count = kill_rounds(Path(folder) / "records", rounds)
+    how = (
+        f"{rounds} kills at random moments, {count.acknowledged} events acknowledged, {count.torn} "
+        f"torn lines set aside"
+    )
+    return [
+        row("record_kills", count.kills, "", "a writer killed, read and written on by another"),
+        row("record_kills_lost", count.lost, "", how),
+        row("record_kills_wrong", len(count.wrong), "", "; ".join(count.wrong) or "nothing"),
+    ]
+
+
 def report(quick=False):
     """Run everything and return the rows."""
     count, repeats = (2000, 1) if quick else (10_000, 3)
@@ -173,6 +190,7 @@ def report(quick=False):
         row("import_models_ms", import_models(), "ms", "fresh interpreter, best of 5"),
         row("kernel_rss_mb", kernel_memory(), "MB", "lesson 07, all cells but the self-check"),
         row("panel_update_median_ms", panel_update(), "ms", "40 moves of the base turn, in Python"),
+        *record_kills(20 if quick else 200),
     ]
 
 

@@ -16,6 +16,7 @@ import lessonkit.records.files as record_files
 import lessonkit.records.store as store_module
 from lessonkit.records import EventStore, RecordError, merge, parse, summarise
 from lessonkit.records.events import LARGEST_RECORD, LONGEST_LINE
+from tests.bench.record_kills import Count, kill_rounds, look
 
 WRITER = """
 import sys
@@ -93,21 +94,22 @@ def test_two_processes_append_at_once(store):
 
 
 def test_killed_while_writing_loses_nothing_that_was_acknowledged(store):
-    for round_ in range(10):
-        process = writer(store.folder, f"round {round_}", 100_000)
-        acknowledged = -1
-        for _ in range(3 + round_):
-            acknowledged = int(process.stdout.readline())
-        process.kill()
-        rest = process.communicate()[0].split()
-        acknowledged = max([acknowledged, *map(int, rest)])
-        numbers = [
-            data["number"] for data in attempts(store) if data["exercise"] == f"round {round_}"
-        ]
-        assert numbers == list(range(len(numbers)))
-        assert len(numbers) > acknowledged
-    store.append("hint", {})
-    assert store.read().messages == ()
+    count = kill_rounds(store.folder, 10)
+    assert (count.kills, count.lost, count.wrong) == (10, 0, ())
+    assert count.acknowledged >= 10
+
+
+def test_such_kills_find_a_store_that_acknowledges_too_early(store, monkeypatch):
+    """The count itself: what was told and is not there is lost, a torn line that stays is wrong."""
+    count = Count()
+    store.append("attempt", {"exercise": "round 0", "number": 0, "status": "close"})
+    look(EventStore(store.folder, store.label), "round 0", 2, {}, count)
+    assert (count.lost, count.wrong) == (1, ())
+    monkeypatch.setattr(EventStore, "_sound_end", lambda self, file, size: (size, b""))
+    monkeypatch.setattr(EventStore, "_set_aside", lambda self, file, torn, sound: None)
+    store.path.write_bytes(store.path.read_bytes() + b'{"id": "torn')
+    look(EventStore(store.folder, store.label), "round 0", 1, {}, count)
+    assert len(count.wrong) == 2
 
 
 @pytest.mark.parametrize("act", ["read", "append"])
