@@ -1,7 +1,9 @@
 """The airplane card: schema, validation, fit, origins, numbers."""
 
 from lessonkit.airplane.airfield import Airfield, airfield_from_text, read_airfield
-from lessonkit.airplane.airplane import Airplane, ApproachSpeed, fit_airplane
+from lessonkit.airplane.airplane import Airplane, fit_airplane
+from lessonkit.airplane.approach_speeds import ApproachSpeed
+from lessonkit.airplane.calibration import Calibration
 from lessonkit.airplane.card import Card, CardError, Figure
 from lessonkit.airplane.checks import contradictions
 from lessonkit.airplane.library import (
@@ -19,6 +21,7 @@ __all__ = [
     "Airfield",
     "Airplane",
     "ApproachSpeed",
+    "Calibration",
     "Card",
     "CardError",
     "Figure",

@@ -5,47 +5,26 @@ from functools import cached_property
 
 import numpy as np
 
-from lessonkit.airplane.airspeed_correction import best_cas_of, cas_of, correction_of
+from lessonkit.airplane.airspeed_correction import correction_of
+from lessonkit.airplane.approach_speeds import PHASES, ApproachSpeed, approach_speed_of
+from lessonkit.airplane.calibration import Calibration, calibrate
 from lessonkit.airplane.card import Card
 from lessonkit.airplane.fit import Estimate, Fit, fit_figures, model_parameters
 from lessonkit.airplane.report import FitReport, fit_report
 from lessonkit.airplane.rules import (
-    BASE_FACTOR,
     EYE_HEIGHT,
-    FINAL_FACTOR,
     NOSE_CUTOFF_DEG,
+    RPM_PER_KT,
 )
-from lessonkit.airplane.schema import CAS, IAS, IDLE, RULE_OF_THUMB
+from lessonkit.airplane.schema import IAS, IDLE, RULE_OF_THUMB
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.calibration import BAND_BEFORE
 from lessonkit.models.glide import best_glide_tas, maximum_lift_drag_ratio
 from lessonkit.models.glide_path import sink_rate
 from lessonkit.models.minimum_sink import minimum_sink_tas
 from lessonkit.models.parameters import Parameters
 from lessonkit.models.stall import stall_eas
-from lessonkit.words import say
-
-DOWNWIND, BASE, FINAL = "downwind", "base", "final"
-PHASES = (DOWNWIND, BASE, FINAL)
-_FACTORS = {DOWNWIND: BASE_FACTOR, BASE: BASE_FACTOR, FINAL: FINAL_FACTOR}
-
-
-@dataclass(frozen=True)
-class ApproachSpeed:
-    """The speed of one phase of the approach.
-
-    Parameters
-    ----------
-    cas : float or None
-        Calibrated airspeed. [m/s] None where none may be stated.
-    origin : str
-        Where it comes from.
-    sentence : str
-        The rule behind it, or why there is none; empty for a handbook figure.
-    """
-
-    cas: float | None
-    origin: str
-    sentence: str = ""
+from lessonkit.words import say, show
 
 
 @dataclass(frozen=True)
@@ -58,6 +37,8 @@ class Airplane:
         What was typed.
     fit : Fit
         What the models need, with origins.
+    as_printed : bool
+        True for the handbook's airplane, whatever was observed in flight.
 
     Notes
     -----
@@ -67,6 +48,51 @@ class Airplane:
 
     card: Card
     fit: Fit
+    as_printed: bool = False
+
+    @cached_property
+    def printed(self) -> "Airplane":
+        """The handbook's airplane, without what was observed in flight."""
+        return self if self.as_printed else Airplane(self.card, self.fit, as_printed=True)
+
+    @cached_property
+    def calibration(self) -> Calibration | None:
+        """What the observations on the card say; None without any."""
+        return None if self.as_printed else calibrate(self.printed)
+
+    @property
+    def calibrated(self) -> bool:
+        """True where an observation in flight has narrowed the touchdown band."""
+        return self.touchdown_band < BAND_BEFORE
+
+    @property
+    def touchdown_band(self) -> float:
+        """Half-width in m of the band that holds a usual approach's touchdown 9 times in 10."""
+        return BAND_BEFORE if self.calibration is None else self.calibration.band
+
+    @property
+    def touchdown_offset(self) -> float:
+        """How far touchdowns lie beyond the computed ones, in m; 0 without calibration."""
+        return 0.0 if self.calibration is None else self.calibration.touchdown_offset
+
+    @property
+    def rpm_per_kt(self) -> float | None:
+        """RPM gained for each knot at a fixed throttle; None for a constant-speed propeller."""
+        return self._rpm_slope[0]
+
+    @property
+    def rpm_per_kt_origin(self) -> str:
+        """Where the slope comes from."""
+        return self._rpm_slope[1]
+
+    @property
+    def _rpm_slope(self):
+        if self.card.text("propeller.kind") == "constant speed":
+            return None, RULE_OF_THUMB
+        if self.calibration is not None and self.calibration.rpm_per_kt is not None:
+            return self.calibration.rpm_per_kt, self.calibration.origin
+        figure = self.card.figure("propeller.rpm_per_kt")
+        return (RPM_PER_KT, RULE_OF_THUMB) if figure is None else (figure.value, figure.origin)
 
     @property
     def name(self) -> str:
@@ -110,7 +136,8 @@ class Airplane:
             If the propeller state is none of these.
         """
         mass = self.mass_today if mass is None else mass
-        return model_parameters(self.card, self.fit, mass, propeller)
+        printed = model_parameters(self.card, self.fit, mass, propeller)
+        return printed if self.calibration is None else self.calibration.parameters(printed)
 
     def _polar(self, mass, flap_deg, propeller):
         """Return mass, wing area, aspect ratio, CD0 and e of one flap setting."""
@@ -235,20 +262,7 @@ class Airplane:
         ApproachSpeed
             Without a speed, but with a sentence, where VS0 is IAS and there is no table.
         """
-        if phase not in PHASES:
-            raise ValueError(f"phase is {phase!r} but has to be one of {', '.join(PHASES)}.")
-        printed = self.card.figure(f"approach.{phase}")
-        flap = self.landing_flap_deg if phase == FINAL else 0.0
-        if printed is not None:
-            certain = cas_of(self.card, printed, flap) is not None
-            sentence = "" if certain else say("card.rule.ias_approach")
-            return ApproachSpeed(best_cas_of(self.card, printed, flap), printed.origin, sentence)
-        stall = self.stall_cas(self.landing_flap_deg)
-        if stall is None:
-            return ApproachSpeed(None, RULE_OF_THUMB, say("card.rule.no_multiple"))
-        factor = _FACTORS[phase]
-        rule = say("card.rule.approach", factor=f"{factor:.1f}")
-        return ApproachSpeed(factor * stall, RULE_OF_THUMB, rule)
+        return approach_speed_of(self, phase)
 
     def approach_cas(self, phase: str) -> float | None:
         """Return the speed of a phase as CAS in m/s, or None; see `approach_speed`."""
@@ -269,10 +283,13 @@ class Airplane:
         speed : float
             [m/s]
         kind : str
-            "IAS" where the card has a correction table, else "CAS".
+            "IAS" where the card has a correction table, and where all its speeds are IAS, so that
+            they were taken as they stand; else "CAS".
         """
         table = correction_of(self.card, flap_deg)
-        return (cas, CAS) if table is None else (table.ias_from_cas(cas), IAS)
+        if table is None:
+            return cas, self.card.text("airspeed.kind")
+        return table.ias_from_cas(cas), IAS
 
     @property
     def eye_height(self) -> float:
@@ -295,18 +312,20 @@ class Airplane:
     def estimates(self) -> tuple[Estimate, ...]:
         """All that is no handbook figure, each in one sentence that names its rule."""
         found = list(self.fit.estimates)
+        mine = self.card.preferences()
         if "weights.today" not in self.card:
-            found.append(Estimate("weights.today", say("card.rule.today_is_max")))
+            found.append(Estimate("weights.today", "today_is_max", mine))
         for phase in PHASES:
-            speed = self.approach_speed(phase)
-            if speed.sentence:
-                sentence = say(
-                    "card.rule.phase", phase=say(f"card.phase.{phase}"), rule=speed.sentence
-                )
-                found.append(Estimate(f"approach.{phase}", sentence))
+            rule = self.approach_speed(phase).rule
+            if rule is not None:
+                values = ("phase", say(f"card.phase.{phase}")), ("rule", rule)
+                found.append(Estimate(f"approach.{phase}", "phase", mine, values))
         for path in ("cockpit.eye_height", "cockpit.nose_cutoff"):
             if path not in self.card:
-                found.append(Estimate(path, say(f"card.rule.{path.partition('.')[2]}")))
+                found.append(Estimate(path, path.partition(".")[2], mine))
+        if self.rpm_per_kt is not None and self.rpm_per_kt_origin == RULE_OF_THUMB:
+            slope = ("slope", show(self.rpm_per_kt, "number", mine, digits=0))
+            found.append(Estimate("propeller.rpm_per_kt", "rpm_per_kt", mine, (slope,)))
         return tuple(found)
 
 

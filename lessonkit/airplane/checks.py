@@ -2,6 +2,7 @@
 
 from lessonkit.airplane.airspeed_correction import cas_of
 from lessonkit.airplane.card import Card
+from lessonkit.airplane.in_flight_checks import in_flight_contradictions
 from lessonkit.airplane.schema import FIELD_AT
 from lessonkit.models.parameters import Parameters
 from lessonkit.models.stall import maximum_lift_coefficient, stall_speed_at_weight
@@ -30,7 +31,7 @@ def contradictions(card: Card) -> list[str]:
         Empty when the figures agree. Each sentence names both figures and the likely slip.
     """
     found = []
-    for look in (_weights, _wing, _stalls, _lift, _speed_order, _glides, _flap_lists, _others):
+    for look in _LOOKS:
         found.extend(look(card))
     return found
 
@@ -236,3 +237,9 @@ def _others(card):
     roll, over = card.value("landing.ground_roll"), card.value("landing.over_50_ft")
     if roll is not None and over is not None and roll >= over:
         yield _say(card, "landing", roll=(roll, "runway_length"), over=(over, "runway_length"))
+
+
+_LOOKS = (
+    *(_weights, _wing, _stalls, _lift, _speed_order, _glides, _flap_lists, _others),
+    in_flight_contradictions,
+)

@@ -174,12 +174,13 @@ class EntryReader:
         raise EntryError(say("card.error.choice", typed=shortened(typed), **words))
 
     def _figure(self, field, typed):
+        stated = field.origin or self.origin
         if not isinstance(typed, dict):
-            return self._number(field, typed, self.airspeed if field.airspeed else "", self.origin)
+            return self._number(field, typed, self.airspeed if field.airspeed else "", stated)
         unknown = [name for name in typed if name not in _PARTS]
         if unknown or "value" not in typed:
             raise EntryError(say("card.error.parts", label=self.label(field)))
-        origin = self._word(field, typed, "origin", TYPED_ORIGINS, self.origin)
+        origin = self._word(field, typed, "origin", TYPED_ORIGINS, stated)
         airspeed = self._word(field, typed, "airspeed", AIRSPEEDS, self.airspeed)
         if not field.airspeed and "airspeed" in typed:
             raise EntryError(say("card.error.no_airspeed", label=self.label(field)))
@@ -247,11 +248,8 @@ class EntryReader:
                     expected=len(settings),
                 )
             )
-        airspeed = self.airspeed if field.airspeed else ""
         return tuple(
-            None
-            if isinstance(one, str) and not one.strip()
-            else self._number(field, one, airspeed, self.origin)
+            None if isinstance(one, str) and not one.strip() else self._figure(field, one)
             for one in items
         )
 

@@ -26,7 +26,7 @@ from lessonkit.airplane.schema import FIELD_AT, FITTED, RULE_OF_THUMB, WINDMILLI
 from lessonkit.models.glide import lift_coefficient_at_best_glide
 from lessonkit.models.parameters import Parameters
 from lessonkit.models.stall import maximum_lift_coefficient
-from lessonkit.words import say, show
+from lessonkit.words import Preferences, say, show
 
 CL_MAX_BOUNDS = (1.1, 2.3)  # flaps up; from memory
 CL_MAX_BOUNDS_LANDING = (1.3, 2.8)  # landing flap; from memory
@@ -40,12 +40,38 @@ class Estimate:
     ----------
     path : str
         Line of the card that it stands in for, or where it comes from.
-    sentence : str
-        What was done, by which rule.
+    key : str
+        Below ``card.rule``: the sentence that says what was done, by which rule.
+    preferences : Preferences
+        Units of the card.
+    values : tuple of (str, value)
+        What stands in the sentence: texts, or pairs of a number in SI and its kind.
     """
 
     path: str
-    sentence: str
+    key: str
+    preferences: Preferences
+    values: tuple[tuple[str, object], ...] = ()
+
+    @property
+    def sentence(self) -> str:
+        """The sentence in the units of the card."""
+        return self.said(self.preferences)
+
+    def said(self, preferences: Preferences) -> str:
+        """Return the sentence in the units of a learner."""
+        words = {name: _in_words(value, preferences) for name, value in self.values}
+        return say(f"card.rule.{self.key}", preferences=preferences, **words)
+
+
+def _in_words(value, preferences):
+    if isinstance(value, Estimate):
+        return value.said(preferences)
+    if not isinstance(value, tuple):
+        return value
+    number, kind = value
+    digits = 3 if kind == "number" and number < 1.0 else None
+    return show(number, kind, preferences, digits=digits)
 
 
 @dataclass(frozen=True)
@@ -184,15 +210,7 @@ def glide_ratio_of(card: Card) -> float:
 
 
 def _add(estimates, card, path, key, **values):
-    words = {}
-    for name, value in values.items():
-        if isinstance(value, tuple):
-            number, kind = value
-            digits = 3 if kind == "number" and number < 1.0 else None
-            words[name] = show(number, kind, card.preferences(), digits=digits)
-        else:
-            words[name] = value
-    estimates.append(Estimate(path, say(f"card.rule.{key}", **words)))
+    estimates.append(Estimate(path, key, card.preferences(), tuple(values.items())))
 
 
 def _origin(figure: Figure) -> str:

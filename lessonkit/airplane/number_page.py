@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from lessonkit.airplane.airplane import PHASES, Airplane
+from lessonkit.airplane.airplane import Airplane
+from lessonkit.airplane.approach_speeds import PHASES
 from lessonkit.airplane.rules import BASE_FACTOR, FINAL_FACTOR
 from lessonkit.airplane.schema import (
     COMPUTED,
@@ -13,6 +14,7 @@ from lessonkit.airplane.schema import (
     RULE_OF_THUMB,
 )
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.calibration import BAND_BEFORE
 from lessonkit.models.glide_distance import still_air_glide
 from lessonkit.models.gliding_turn import gliding_turn
 from lessonkit.models.load_factor import load_factor_in_level_turn
@@ -28,7 +30,7 @@ REACTION_DELAY = 4.0  # s, a common teaching value, no source
 RESERVE = 0.25  # older handbook advice to add about 25 %, from memory
 WINDS_KT = (10.0, 15.0, 20.0)
 WIND_ANGLES_DEG = (30.0, 45.0, 60.0, 90.0)
-_GROUPS = ("speeds", "stall", "glide", "turn", "wind", "limits")
+_GROUPS = ("speeds", "stall", "glide", "turn", "calibration", "wind", "limits")
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,8 @@ class Number:
     origin : str
         One of `schema.ORIGINS`.
     group : str
-        Heading under which it stands: "speeds", "stall", "glide", "turn", "wind" or "limits".
+        Heading under which it stands: "speeds", "stall", "glide", "turn", "calibration", "wind" or
+        "limits".
     airspeed : str
         "IAS" or "CAS" for an airspeed, else empty.
     """
@@ -74,12 +77,12 @@ def numbers(airplane: Airplane, preferences: Preferences | None = None) -> list[
     Returns
     -------
     list of Number
-        By group: speeds, stall, glide, turn, wind, limits.
+        By group: speeds, stall, glide, turn, calibration, wind, limits.
     """
     preferences = preferences or airplane.card.preferences()
     return [
         number
-        for make in (_speeds, _stalls, _glide, _turns, _wind, _limits)
+        for make in (_speeds, _stalls, _glide, _turns, _calibration, _wind, _limits)
         for number in make(airplane, preferences)
     ]
 
@@ -156,7 +159,8 @@ def _flaps(flap, preferences):
 def _glide_origin(airplane):
     fit = airplane.fit
     idling = fit.propeller in ("idle", "windmilling")
-    return weakest(fit.drag[0].origin, FITTED if idling else RULE_OF_THUMB)
+    found = weakest(fit.drag[0].origin, FITTED if idling else RULE_OF_THUMB)
+    return weakest(found, airplane.calibration.origin) if airplane.calibrated else found
 
 
 def _glide(airplane, preferences):
@@ -176,7 +180,9 @@ def _glide(airplane, preferences):
     yield Number("glide_sink", say_it("glide_sink"), sink, "vertical_speed", origin, "glide")
     slowest, stall = airplane.minimum_sink_cas(), airplane.stall_cas(0.0)
     key = "minimum_sink"
-    if stall is not None and slowest <= stall:
+    if stall is None:
+        slowest = None  # so near the stall no speed is certain without a calibrated one
+    elif slowest <= stall:
         slowest, key = None, "minimum_sink_stalled"  # the wing stalls before it gets there
     yield _speed(airplane, "minimum_sink", say_it(key), slowest, origin, "glide")
 
@@ -238,6 +244,30 @@ def _each_turn(airplane, cas, bank, origin, words):
     roll = None if flown is None else float(flown.roll_height)
     label = say("card.number.turn_roll", **words)
     yield Number(f"turn_roll_bank_{bank:g}", label, roll, "height", RULE_OF_THUMB, "turn")
+
+
+def _calibration(airplane, preferences):
+    """Give the touchdown band, and what the observations in flight have changed."""
+    found = airplane.calibration
+    origin = found.origin if airplane.calibrated else RULE_OF_THUMB
+    before = show(BAND_BEFORE, "distance_ft", preferences)
+    key = "band" if airplane.calibrated else "band_before"
+    label = say(f"card.number.{key}", before=before)
+    yield Number(
+        "touchdown_band", label, airplane.touchdown_band, "distance_ft", origin, "calibration"
+    )
+    if airplane.calibrated:
+        factors = found.drag_factor, found.landing_drag_factor
+        for key, factor in zip(("drag", "landing_drag"), factors, strict=True):
+            label = say(f"card.number.{key}")
+            yield Number(key, label, factor - 1.0, "percent", origin, "calibration")
+        label = say("card.number.touchdown_offset")
+        offset = airplane.touchdown_offset
+        yield Number("touchdown_offset", label, offset, "distance_ft", origin, "calibration")
+    if airplane.rpm_per_kt is not None:
+        label = say(FIELD_AT["propeller.rpm_per_kt"].label_key)
+        slope, origin = airplane.rpm_per_kt, airplane.rpm_per_kt_origin
+        yield Number("rpm_per_kt", label, slope, "number", origin, "calibration")
 
 
 def _wind(airplane, preferences):

@@ -9,7 +9,7 @@ from lessonkit.plain_files import NotPlainFile, read_plain
 from lessonkit.words import say
 from lessonkit.words.escape import plain
 
-LONGEST = 64 * 1024  # bytes; a full card has about 4,000
+LONGEST = 256 * 1024  # bytes; a full card has about 5,000. The shelf of cards has the same limit
 
 
 class PlainFileError(Exception):

@@ -25,7 +25,7 @@ def read_card(path: str | os.PathLike) -> Card:
     Parameters
     ----------
     path : path
-        A regular TOML file in UTF-8, not above 64 KB.
+        A regular TOML file in UTF-8, not above 256 KB.
 
     Returns
     -------

@@ -6,6 +6,7 @@ Each rule says in ``card.rule`` what it does. Whatever it gives is shown as an e
 import numpy as np
 
 from lessonkit.airplane.schema import IDLE, STOPPED, WINDMILLING, ZERO_THRUST
+from lessonkit.models.calibration import RPM_PER_KT_MEAN
 from lessonkit.models.glide import zero_lift_drag_for_propeller
 from lessonkit.units import m_from_ft
 
@@ -29,6 +30,9 @@ FINAL_FACTOR = 1.3  # of VS0: final, the same page
 WING_HEIGHT = {"high": m_from_ft(7.0), "low": m_from_ft(3.0)}
 EYE_HEIGHT = {"high": m_from_ft(5.5), "low": m_from_ft(5.0)}
 NOSE_CUTOFF_DEG = 7.0
+
+# RPM gained for each knot at a fixed throttle: middle of 4 to 12, see lessonkit.models.calibration.
+RPM_PER_KT = RPM_PER_KT_MEAN
 
 # Greatest lift coefficients where stall speeds are printed in IAS without a correction table:
 # they let the model fly, and no stall speed or margin is ever stated from them. Middle of the

@@ -9,6 +9,7 @@ by an underscore, and ``card.range.<reason>`` for the bounds.
 from dataclasses import dataclass
 
 from lessonkit.units import (
+    k_from_degc,
     kg_from_lb,
     m2_from_ft2,
     m_from_ft,
@@ -77,6 +78,8 @@ class Field:
         Word that is taken when a choice is left out; empty when there is none.
     rule : str
         Key below ``card.rule`` of the named rule that stands in for a figure left out.
+    origin : str
+        Origin of the figure unless it states one; empty for that of the whole card.
     """
 
     path: str
@@ -91,6 +94,7 @@ class Field:
     choices: tuple[str, ...] = ()
     default: str = ""
     rule: str = ""
+    origin: str = ""
 
     @property
     def section(self):
@@ -133,6 +137,41 @@ def _choice(path, *choices, **more):
 
 
 _LB, _FT, _FT2, _HP = kg_from_lb(1.0), m_from_ft(1.0), m2_from_ft2(1.0), w_from_hp(1.0)
+
+# What was observed in flight, for the calibration; the form of the handbook's figures carries these
+# sections along without showing them.
+TOUCHDOWNS = ("touchdown_1", "touchdown_2")
+IN_FLIGHT = ("timed_glide", "rpm_pair", *TOUCHDOWNS)
+KNOWN_BY = ("recording", "landmarks", "eye")  # how distances over the ground were known
+LEFT, RIGHT = "left", "right"
+
+
+def _touchdown(section):
+    def speed(name, reason):
+        return _speed(f"{section}.{name}", 35, 140, reason, weight=False, origin=MEASURED)
+
+    def figure(name, kind, low, high, reason):
+        return _figure(f"{section}.{name}", kind, low, high, reason, origin=MEASURED)
+
+    wind = mps_from_kt(-20), mps_from_kt(40)
+    return (
+        figure("beyond", "distance_ft", -3000 * _FT, 5000 * _FT, "beyond"),
+        figure("abeam_distance", "distance_nm", m_from_nm(0.2), m_from_nm(1.5), "abeam_distance"),
+        figure("abeam_height", "height", 400 * _FT, 2500 * _FT, "abeam_height"),
+        figure("base_turn", "distance_ft", 0, 9000 * _FT, "base_turn"),
+        figure("headwind", "wind_speed", *wind, "wind"),
+        figure("crosswind", "wind_speed", -wind[1], wind[1], "wind"),
+        speed("glide_speed", "approach"),
+        speed("final_speed", "approach"),
+        figure("base_flap", "flap_deg", 0, 60, "flap"),
+        figure("final_flap", "flap_deg", 0, 60, "flap"),
+        figure("bank", "bank", 10, 50, "bank"),
+        figure("weight", "mass", 400 * _LB, 6000 * _LB, "weight"),
+        figure("elevation", "height", -1000 * _FT, 10000 * _FT, "elevation"),
+        _choice(f"{section}.traffic", LEFT, RIGHT, default=LEFT),
+        _choice(f"{section}.known_by", *KNOWN_BY, default="landmarks"),
+    )
+
 
 FIELDS: tuple[Field, ...] = (
     # The airplane and how its handbook is printed
@@ -219,6 +258,7 @@ FIELDS: tuple[Field, ...] = (
     _choice("engine.induction", "carburettor", "injected"),
     _choice("propeller.kind", "fixed pitch", "constant speed"),
     _figure("propeller.diameter", "span", 4 * _FT, 9 * _FT, "diameter"),
+    _figure("propeller.rpm_per_kt", "number", 4, 12, "rpm_per_kt", rule="rpm_per_kt"),
     # Landing, limits, view
     _figure("landing.ground_roll", "runway_length", 100 * _FT, 4000 * _FT, "landing"),
     _figure("landing.over_50_ft", "runway_length", 300 * _FT, 6000 * _FT, "landing"),
@@ -227,6 +267,26 @@ FIELDS: tuple[Field, ...] = (
     Field("limits.flap_note", TEXT, low=0, high=200),
     _figure("cockpit.eye_height", "span", 2 * _FT, 12 * _FT, "eye_height", rule="eye_height"),
     _figure("cockpit.nose_cutoff", "angle_deg", 0, 20, "nose_cutoff", rule="nose_cutoff"),
+    # Observed in flight: one timed glide, two RPM readings, two touchdowns
+    _speed("timed_glide.speed", 35, 130, "glide_speed", weight=False, origin=MEASURED),
+    _figure("timed_glide.height_lost", "height", 300 * _FT, 6000 * _FT, "lost", origin=MEASURED),
+    _figure("timed_glide.seconds", "time_s", 20, 900, "seconds", origin=MEASURED),
+    _figure("timed_glide.flap", "flap_deg", 0, 60, "flap", origin=MEASURED),
+    _figure("timed_glide.weight", "mass", 400 * _LB, 6000 * _LB, "weight", origin=MEASURED),
+    _figure("timed_glide.altitude", "height", 0, 12000 * _FT, "altitude", origin=MEASURED),
+    _figure(
+        "timed_glide.temperature",
+        "temperature",
+        k_from_degc(-30.0),
+        k_from_degc(45.0),
+        "temperature",
+        origin=MEASURED,
+    ),
+    _speed("rpm_pair.slow_speed", 40, 140, "rpm_speed", weight=False, origin=MEASURED),
+    _figure("rpm_pair.slow_rpm", "rpm", 1000, 6000, "rpm", origin=MEASURED),
+    _speed("rpm_pair.fast_speed", 45, 180, "rpm_speed", weight=False, origin=MEASURED),
+    _figure("rpm_pair.fast_rpm", "rpm", 1000, 6000, "rpm", origin=MEASURED),
+    *(field for section in TOUCHDOWNS for field in _touchdown(section)),
 )
 
 FIELD_AT: dict[str, Field] = {field.path: field for field in FIELDS}

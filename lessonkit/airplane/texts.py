@@ -42,7 +42,7 @@ def airplane_text(airplane: Airplane, preferences: Preferences | None = None) ->
     lines += [say("card.text.estimate", sentence=airplane.report.summary, preferences=preferences)]
     lines += ["", say("card.text.estimates", preferences=preferences)]
     lines += [
-        say("card.text.estimate", sentence=estimate.sentence, preferences=preferences)
+        say("card.text.estimate", sentence=estimate.said(preferences), preferences=preferences)
         for estimate in airplane.estimates
     ]
     lines += ["", say("card.text.caution", preferences=preferences)]
@@ -124,7 +124,7 @@ def airplane_json(airplane: Airplane, preferences: Preferences | None = None) ->
         ],
         "fit": [_json_row(row, preferences) for row in airplane.report.rows],
         "fit_summary": _plain_spaces(airplane.report.summary),
-        "estimates": [_plain_spaces(one.sentence) for one in airplane.estimates],
+        "estimates": [_plain_spaces(one.said(preferences)) for one in airplane.estimates],
         "caution": say_all("common.caution", preferences=preferences),
     }
 

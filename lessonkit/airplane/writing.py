@@ -65,10 +65,10 @@ def _typed(field, entry, origin, airspeed):
     if field.form in (TEXT, CHOICE):
         return entry
     if field.form == FIGURE:
-        return _typed_figure(entry, origin, airspeed)
+        return _typed_figure(entry, field.origin or origin, airspeed)
     if field.form == CORRECTION:
         return [[ias.typed, cas.typed] for ias, cas in entry]
-    return ["" if one is None else one.typed for one in entry]
+    return ["" if one is None else _typed_figure(one, origin, airspeed) for one in entry]
 
 
 def _typed_figure(figure: Figure, origin, airspeed):

@@ -19,7 +19,11 @@ from lessonkit.airplane.schema import (
     FIGURE,
     FIGURE_LIST,
     FLAP_LIST,
+    HANDBOOK,
     IAS,
+    INVENTED,
+    MEASURED,
+    RULE_OF_THUMB,
     TEXT,
     Field,
 )
@@ -27,6 +31,8 @@ from lessonkit.words import Preferences, say, to_shown
 
 NOT_PRINTED = "-"
 _BLANKS = {"-", "\u2013", "\u2014", "\u2212", "\u00b7"}
+# A list that holds several origins keeps the least firm one on the form.
+_FIRMNESS = (RULE_OF_THUMB, INVENTED, MEASURED, HANDBOOK)
 _METRIC_KINDS = ("span", "area", "runway_length")
 
 
@@ -170,6 +176,9 @@ def draft_of(card: Card, preferences: Preferences) -> Draft:
             texts[path] = "  ".join(
                 NOT_PRINTED if one is None else _shown(one.typed, preferences) for one in entry
             )
+            if line.form == FIGURE_LIST:
+                own = {one.origin for one in entry if one is not None}
+                origins[path] = (texts[path], min(own, key=_FIRMNESS.index, default=""))
     return Draft(texts, origins)
 
 
@@ -207,7 +216,7 @@ def _typed(draft: Draft, line: Field):
     if not text:
         return None
     if line.form in (FLAP_LIST, FIGURE_LIST):
-        return split_list(text)
+        return _with_origin(split_list(text), draft.origin(line.path))
     if line.form != FIGURE:
         return text
     parts = {"value": text}
@@ -219,6 +228,11 @@ def _typed(draft: Draft, line: Field):
     if draft.origin(line.path):
         parts["origin"] = draft.origin(line.path)
     return parts
+
+
+def _with_origin(items: list[str], origin: str):
+    """Give each printed entry of a list the origin that was taken over with it."""
+    return [{"value": one, "origin": origin} if one and origin else one for one in items]
 
 
 def _pairs(draft: Draft, line: Field):

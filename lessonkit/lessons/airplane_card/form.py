@@ -5,7 +5,15 @@ import ipywidgets
 from lessonkit.airplane.schema import FIELD_AT, IAS
 from lessonkit.lessons.airplane_card.controls import LABEL_WIDTH, LineControl
 from lessonkit.lessons.airplane_card.draft import Draft, read_draft, read_line
-from lessonkit.lessons.airplane_card.layout import FOLDED, GROUPS, NEEDED, UNIT_LINES, group_of
+from lessonkit.lessons.airplane_card.layout import (
+    FOLDED,
+    GROUPS,
+    NEEDED,
+    UNIT_LINES,
+    group_of,
+    is_observed,
+    order,
+)
 from lessonkit.panels.forms import SharedLooks, TextBlock, guarded
 from lessonkit.words import Preferences, say
 
@@ -26,7 +34,8 @@ class CardForm:
     def __init__(self, preferences: Preferences, on_change, errors):
         self.preferences = preferences
         looks = SharedLooks(LABEL_WIDTH)
-        self.lines = {path: LineControl(FIELD_AT[path], looks) for path in FIELD_AT}
+        self.lines = {path: LineControl(FIELD_AT[path], looks) for path in order()}
+        self._carried: dict[str, str] = {}  # what was observed in flight; its own panel shows it
         self._origins: dict[str, tuple[str, str]] = {}
         self._on_change = on_change
         self._filling = False
@@ -55,13 +64,14 @@ class CardForm:
     def draft(self) -> Draft:
         """Return what stands in the form."""
         texts = {name: str(w.value) for name, w in self._inputs.items() if str(w.value).strip()}
-        return Draft(texts, dict(self._origins))
+        return Draft(texts | self._carried, dict(self._origins))
 
     def fill(self, draft: Draft) -> None:
         """Show a draft in place of what stands in the form."""
         self._filling = True
         try:
             self._origins = dict(draft.origins)
+            self._carried = {name: t for name, t in draft.texts.items() if is_observed(name)}
             for name, widget in self._inputs.items():
                 self._set(name, widget, draft.text(name))
         finally:
@@ -75,7 +85,7 @@ class CardForm:
         for path, line in self.lines.items():
             line.show_error(by_path.get(path, ""))
         for path in by_path:
-            if group_of(path) in self.folds:
+            if path in self.lines and group_of(path) in self.folds:
                 self.folds[group_of(path)].selected_index = 0
 
     def errors(self) -> dict[str, str]:

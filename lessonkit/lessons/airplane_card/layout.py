@@ -1,6 +1,6 @@
 """Which lines of the card stand where on the form. What a line is, says the card's own table."""
 
-from lessonkit.airplane.schema import FIELD_AT
+from lessonkit.airplane.schema import FIELD_AT, IN_FLIGHT
 
 # The figures that no rule can stand in for, in the order in which a handbook prints them.
 NEEDED: dict[str, tuple[str, ...]] = {
@@ -49,6 +49,7 @@ FOLDED: dict[str, tuple[str, ...]] = {
         "engine.induction",
         "propeller.kind",
         "propeller.diameter",
+        "propeller.rpm_per_kt",
     ),
     "runway": (
         "landing.ground_roll",
@@ -78,6 +79,17 @@ def group_of(control: str) -> str:
     """
     path = control.partition("#")[0]
     return next(group for group, paths in GROUPS.items() if path in paths)
+
+
+def is_observed(control: str) -> bool:
+    """Tell whether a control belongs to an observation in flight, which has a panel of its own.
+
+    Examples
+    --------
+    >>> is_observed("timed_glide.speed#airspeed"), is_observed("glide.speed")
+    (True, False)
+    """
+    return control.partition(".")[0] in IN_FLIGHT
 
 
 def order() -> tuple[str, ...]:

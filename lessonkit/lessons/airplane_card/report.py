@@ -6,6 +6,7 @@ from lessonkit.airplane import Airplane
 from lessonkit.airplane.airspeed_correction import correction_of
 from lessonkit.airplane.number_page import groups, numbers
 from lessonkit.airplane.texts import origin_text
+from lessonkit.lessons.airplane_card.guess import guess_sentence
 from lessonkit.lessons.airplane_card.picture import GlidePicture
 from lessonkit.panels.forms import TableBlock, TextBlock
 from lessonkit.words import Preferences, say, show
@@ -18,10 +19,12 @@ class FitReport:
     ----------
     preferences : Preferences
         Decimal mark and language; speeds and weights are shown as the card has them.
+    record : EventStore or None
+        Holds the learner's guess of the glide.
     """
 
-    def __init__(self, preferences: Preferences):
-        self._preferences = preferences
+    def __init__(self, preferences: Preferences, record: object = None):
+        self._preferences, self._record = preferences, record
         self.summary = TextBlock("note")
         self.fit = TableBlock(
             say("airplane_card.report.fit"),
@@ -31,6 +34,7 @@ class FitReport:
             ],
         )
         self.picture = GlidePicture(preferences)
+        self.guess = TextBlock("note")
         self.estimates_title = TextBlock("heading")
         self.estimates = TextBlock("plain")
         self.numbers_title = TextBlock("heading")
@@ -44,6 +48,7 @@ class FitReport:
                 self.summary.widget,
                 self.fit.widget,
                 self.picture.widget,
+                self.guess.widget,
                 self.estimates_title.widget,
                 self.estimates.widget,
                 self.numbers_title.widget,
@@ -58,7 +63,8 @@ class FitReport:
         self.summary.tell(say("airplane_card.picture.empty"), "plain")
         self.fit.show([])
         self.picture.clear()
-        for block in (self.estimates_title, self.estimates, self.numbers_title, self.note):
+        titles = (self.estimates_title, self.numbers_title)
+        for block in (self.guess, *titles, self.estimates, self.note):
             block.tell("")
         for table in self.numbers.values():
             table.show([])
@@ -75,7 +81,8 @@ class FitReport:
         self.summary.tell(report.summary, "good" if passed and report.left_out else "note")
         self.fit.show([self._fit_row(row, airplane.card, preferences) for row in report.rows])
         self.picture.show(airplane, preferences)
-        sentences = [estimate.sentence for estimate in airplane.estimates]
+        self.guess.tell(guess_sentence(airplane, preferences, self._record))
+        sentences = [estimate.said(preferences) for estimate in airplane.estimates]
         self.estimates_title.tell(say("airplane_card.report.estimates") if sentences else "")
         self.estimates.tell(list(dict.fromkeys(sentences)))
         self.numbers_title.tell(say("airplane_card.report.numbers"))

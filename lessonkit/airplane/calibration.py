@@ -1,0 +1,387 @@
+"""From the observations on a card to the learner's own airplane, and how surely it is known."""
+
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from lessonkit.airplane.airspeed_correction import best_cas_of, cas_of
+from lessonkit.airplane.card import Card
+from lessonkit.airplane.in_flight_checks import NEEDED, observed
+from lessonkit.airplane.polar import (
+    CD0_BOUNDS,
+    CD0_BOUNDS_WITH_FLAPS,
+    OSWALD_BOUNDS,
+    polar_from_best_glide,
+)
+from lessonkit.airplane.schema import IN_FLIGHT, INVENTED, MEASURED, RIGHT, TOUCHDOWNS, fields_of
+from lessonkit.models.calibration import (
+    BAND_BEFORE,
+    DRAG,
+    FLAP_DRAG,
+    RPM_PER_KT,
+    TOUCHDOWN,
+    Belief,
+    belief_before,
+    calibrated,
+    slopes_of,
+    touchdown_band,
+)
+from lessonkit.models.calibration_glide import (
+    SPEED_SPREAD,
+    UNCORRECTED_SPREAD,
+    TimedGlide,
+    glide_measurement,
+    rpm_measurement,
+    with_drag,
+)
+from lessonkit.models.calibration_touchdown import (
+    ObservedTouchdown,
+    computed_touchdown,
+    touchdown_measurement,
+)
+from lessonkit.models.glide import lift_coefficient_at_best_glide, maximum_lift_drag_ratio
+from lessonkit.models.parameters import Parameters
+from lessonkit.models.power_off_pilot import ApproachPlan, touchdown_speed
+from lessonkit.models.wind_profile import Wind
+from lessonkit.units import m_from_ft
+from lessonkit.words import Preferences, say, show
+
+# The approach for which the band of a card is stated: half a mile abeam at 1,000 ft; common
+# practice, no source.
+USUAL_ABEAM = m_from_ft(3000.0)
+USUAL_HEIGHT = m_from_ft(1000.0)
+USUAL_BASE_TURN = m_from_ft(1000.0)
+USUAL_BANK_DEG = 30.0
+# Observations that say something about the touchdown; the RPM pair does not.
+OF_THE_TOUCHDOWN = ("timed_glide", *TOUCHDOWNS)
+
+
+@dataclass(frozen=True)
+class Calibration:
+    """What the observations on a card say together.
+
+    Parameters
+    ----------
+    belief : Belief
+        About the four unknowns of `lessonkit.models.calibration`.
+    bands : tuple of (str, float)
+        Half-width of the band of a usual approach before ("") and after each observation that was
+        kept, by section of the card. [m]
+    refused : tuple of (str, float or str)
+        Sections that were left out, with how many spreads off they are, or why they cannot be.
+    origin : str
+        "measured in flight", or "invented" where any figure is.
+    """
+
+    belief: Belief
+    bands: tuple[tuple[str, float], ...]
+    refused: tuple[tuple[str, float | str], ...]
+    origin: str
+
+    def __hash__(self):
+        return hash((self.bands, self.refused, self.origin))
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """Sections of the card whose observations are used."""
+        return tuple(section for section, _ in self.bands if section)
+
+    @property
+    def band(self) -> float:
+        """Half-width of the touchdown band of a usual approach, in metres."""
+        return self.bands[-1][1]
+
+    @property
+    def drag_factor(self) -> float:
+        """Drag with flaps up over the handbook's."""
+        return 1.0 + float(self.belief.mean[DRAG])
+
+    @property
+    def landing_drag_factor(self) -> float:
+        """Drag with landing flaps over the handbook's or the rule's."""
+        return self.drag_factor + float(self.belief.mean[FLAP_DRAG])
+
+    @property
+    def drag_spread(self) -> float:
+        """One standard deviation of the drag factor with flaps up."""
+        return math.sqrt(self.belief.covariance[DRAG, DRAG])
+
+    @property
+    def touchdown_offset(self) -> float:
+        """How far touchdowns lie beyond the computed ones; in metres; negative is short."""
+        return float(self.belief.mean[TOUCHDOWN])
+
+    @property
+    def rpm_per_kt(self) -> float | None:
+        """Rise of the RPM with speed, None without a pair of readings, in rpm/kt."""
+        return float(self.belief.mean[RPM_PER_KT]) if "rpm_pair" in self.kept else None
+
+    @property
+    def rpm_per_kt_spread(self) -> float:
+        """One standard deviation of the slope, in rpm/kt."""
+        return math.sqrt(self.belief.covariance[RPM_PER_KT, RPM_PER_KT])
+
+    def band_for(self, parameters: Parameters, plan: ApproachPlan, wind: Wind) -> float:
+        """Return the band of another approach; wider the less it is like those observed.
+
+        Parameters
+        ----------
+        parameters : Parameters
+            The handbook's airplane, not the calibrated one. [SI]
+        plan : ApproachPlan
+        wind : Wind
+
+        Returns
+        -------
+        float
+            Half-width. [m]
+        """
+        predict = computed_touchdown(parameters, plan, wind)
+        return touchdown_band(slopes_of(predict, self.belief.mean)[1], self.belief.covariance)
+
+    def parameters(self, printed: Parameters) -> Parameters:
+        """Return the learner's own airplane made from the handbook's, within physical bounds."""
+        mean = self.belief.mean
+        return _bounded(printed, with_drag(printed, float(mean[DRAG]), float(mean[FLAP_DRAG])))
+
+    def sentences(self, preferences: Preferences) -> list[str]:
+        """Say what was found, what it is worth, and what was left out and why."""
+        found = [self._state(preferences)]
+        if self.rpm_per_kt is not None:
+            found.append(
+                say(
+                    "calibration.state.rpm",
+                    slope=show(self.rpm_per_kt, "number", preferences, digits=1),
+                    spread=show(self.rpm_per_kt_spread, "number", preferences, digits=1),
+                    preferences=preferences,
+                )
+            )
+        return found + self.refusals(preferences)
+
+    def _state(self, preferences):
+        band, before = (
+            show(value, "distance_ft", preferences) for value in (self.band, BAND_BEFORE)
+        )
+        if not set(self.kept) & set(OF_THE_TOUCHDOWN):
+            return say("calibration.state.none", band=band, preferences=preferences)
+        return say(
+            "calibration.state.drag",
+            clean=_more(self.drag_factor, preferences),
+            landing=_more(self.landing_drag_factor, preferences),
+            spread=show(self.drag_spread, "percent", preferences, digits=1),
+            band=band,
+            before=before,
+            preferences=preferences,
+        )
+
+    def refusals(self, preferences: Preferences) -> list[str]:
+        """Return one sentence per observation that was left out."""
+        return [_refusal(section, why, preferences) for section, why in self.refused]
+
+
+def _refusal(section, why, preferences):
+    what = say(f"card.in_flight.{section}", preferences=preferences)
+    if isinstance(why, str):
+        return say(
+            "calibration.state.impossible",
+            what=what,
+            why=why.rstrip("."),
+            preferences=preferences,
+        )
+    return say(
+        "calibration.state.refused",
+        what=what,
+        times=show(why, "number", preferences, digits=1),
+        cure=say(f"calibration.cure.{section.partition('_')[0]}", preferences=preferences),
+        preferences=preferences,
+    )
+
+
+def _more(factor, preferences):
+    key = "more" if factor >= 1.0 else "less"
+    share = show(abs(factor - 1.0), "percent", preferences, digits=1)
+    return say(f"calibration.state.{key}", share=share, preferences=preferences)
+
+
+def usual_approach(airplane) -> ApproachPlan:
+    """Return the approach for which the band of a card is stated: calm, from 1,000 ft."""
+    glide = airplane.best_glide_cas()
+    final = airplane.approach_cas("final") or glide
+    flaps = airplane.flap_deg
+    return ApproachPlan(
+        abeam_distance=USUAL_ABEAM,
+        abeam_height=USUAL_HEIGHT,
+        base_turn_distance=USUAL_BASE_TURN,
+        entry_cas=max(airplane.approach_cas("downwind") or glide, glide),
+        downwind_cas=glide,
+        base_cas=glide,
+        final_cas=final,
+        touchdown_cas=touchdown_speed(airplane.stall_cas(flaps[-1]), final),
+        base_flap_deg=flaps[min(1, len(flaps) - 1)],
+        final_flap_deg=flaps[-1],
+        bank_deg=USUAL_BANK_DEG,
+    )
+
+
+def calibrate(airplane) -> Calibration | None:
+    """Weigh the observations on a card.
+
+    Parameters
+    ----------
+    airplane : Airplane
+        As printed: without a calibration of its own.
+
+    Returns
+    -------
+    Calibration or None
+        None where the card has no observation, or only incomplete ones.
+    """
+    sections = [one for one in IN_FLIGHT if _complete(airplane.card, one)]
+    return _calibrate(airplane) if sections else None
+
+
+@lru_cache(maxsize=16)  # a lesson opens the same card again and again, and a page moves it
+def _calibrate(airplane):
+    measurements, refused = [], []
+    for section in IN_FLIGHT:
+        if _complete(airplane.card, section):
+            try:
+                measurements.append(_measurement(airplane, section))
+            except ValueError as error:  # the models' own sentence; it is shown
+                refused.append((section, str(error)))
+    found = calibrated(measurements)
+    predict = computed_touchdown(airplane.parameters(), usual_approach(airplane), Wind())
+    _, slopes = slopes_of(predict, found.belief.mean)
+    bands = [("", touchdown_band(slopes, belief_before().covariance))]
+    bands += [(key, touchdown_band(slopes, covariance)) for key, covariance in found.steps]
+    # A card's own slopes differ by a few per cent from those that 400 ft were derived with.
+    wider = max(1.0, BAND_BEFORE / bands[0][1])
+    bands = [(key, min(band * wider, BAND_BEFORE)) for key, band in bands]
+    refused += [(one.key, one.spreads) for one in found.refused]
+    return Calibration(found.belief, tuple(bands), tuple(refused), _origin(airplane.card))
+
+
+def _complete(card: Card, section: str) -> bool:
+    return observed(card, section) and all(f"{section}.{name}" in card for name in NEEDED[section])
+
+
+def _origin(card):
+    figures = [
+        card.figure(field.path) for one in IN_FLIGHT for field in fields_of(one) if field.kind
+    ]
+    return INVENTED if any(one and one.origin == INVENTED for one in figures) else MEASURED
+
+
+def _measurement(airplane, section):
+    if section == "timed_glide":
+        return _glide(airplane)
+    if section == "rpm_pair":
+        return _rpm_pair(airplane.card)
+    return _touchdown(airplane, section)
+
+
+def _glide(airplane):
+    card = airplane.card
+    figure, flap = card.figure("timed_glide.speed"), card.value("timed_glide.flap") or 0.0
+    glide = TimedGlide(
+        cas=best_cas_of(card, figure, flap),
+        height_lost=card.value("timed_glide.height_lost"),
+        seconds=card.value("timed_glide.seconds"),
+        flap_deg=flap,
+        altitude=card.value("timed_glide.altitude"),
+        temperature=card.value("timed_glide.temperature"),
+        speed_spread=SPEED_SPREAD if cas_of(card, figure, flap) else UNCORRECTED_SPREAD,
+    )
+    mass = card.value("timed_glide.weight") or airplane.mass_today
+    return glide_measurement(airplane.parameters(mass), glide, "timed_glide")
+
+
+def _rpm_pair(card):
+    slow, fast = (best_cas_of(card, card.figure(f"rpm_pair.{n}_speed")) for n in ("slow", "fast"))
+    rpm = (card.value(f"rpm_pair.{n}_rpm") for n in ("slow", "fast"))
+    slow_rpm, fast_rpm = rpm
+    return rpm_measurement(slow, slow_rpm, fast, fast_rpm, "rpm_pair")
+
+
+def _touchdown(airplane, section):
+    plan, wind, mass = observed_approach(airplane, section)
+    seen = ObservedTouchdown(
+        plan,
+        wind,
+        airplane.card.value(f"{section}.beyond"),
+        airplane.card.text(f"{section}.known_by"),
+    )
+    return touchdown_measurement(airplane.parameters(mass), seen, section)
+
+
+def observed_approach(airplane, section):
+    """Return plan, wind and mass of an approach on the card; its mark is the threshold here.
+
+    Parameters
+    ----------
+    airplane : Airplane
+        As printed.
+    section : str
+        "touchdown_1" or "touchdown_2".
+
+    Returns
+    -------
+    ApproachPlan, Wind, float
+        What the card leaves out is taken from the usual approach. [SI]
+    """
+    card, usual = airplane.card, usual_approach(airplane)
+
+    def given(name, otherwise):
+        value = card.value(f"{section}.{name}")
+        return otherwise if value is None else value
+
+    mass = given("weight", airplane.mass_today)
+    final_flap = given("final_flap", usual.final_flap_deg)
+    glide = best_cas_of(card, card.figure(f"{section}.glide_speed")) or airplane.best_glide_cas(
+        mass
+    )
+    final = best_cas_of(card, card.figure(f"{section}.final_speed"), final_flap) or usual.final_cas
+    right = card.text(f"{section}.traffic") == RIGHT
+    plan = replace(
+        usual,
+        abeam_distance=card.value(f"{section}.abeam_distance"),
+        abeam_height=card.value(f"{section}.abeam_height"),
+        base_turn_distance=card.value(f"{section}.base_turn"),
+        entry_cas=max(usual.entry_cas, glide),
+        downwind_cas=glide,
+        base_cas=glide,
+        final_cas=final,
+        touchdown_cas=touchdown_speed(airplane.stall_cas(final_flap, mass), final),
+        base_flap_deg=given("base_flap", usual.base_flap_deg),
+        final_flap_deg=final_flap,
+        bank_deg=given("bank", usual.bank_deg),
+        side=-1.0 if right else 1.0,
+    )
+    wind = Wind(
+        along=-card.value(f"{section}.headwind"),
+        across=given("crosswind", 0.0),
+        elevation=given("elevation", 0.0),
+    )
+    return plan, wind, mass
+
+
+def _bounded(printed, wanted):
+    """Keep to what wings can do: the ratio stays as long as it can, the speed gives way."""
+    cd0, oswald = list(wanted.cd0), list(wanted.oswald)
+    for index in range(len(cd0)):
+        bounds = CD0_BOUNDS if index == 0 else CD0_BOUNDS_WITH_FLAPS
+        inside = [
+            bounds[0] <= one.cd0[index] <= bounds[1]
+            and OSWALD_BOUNDS[0] <= one.oswald[index] <= OSWALD_BOUNDS[1]
+            for one in (printed, wanted)
+        ]
+        if inside == [True, False]:
+            polar = wanted.aspect_ratio, cd0[index], oswald[index]
+            kept = polar_from_best_glide(
+                float(lift_coefficient_at_best_glide(*polar)),
+                float(maximum_lift_drag_ratio(*polar)),
+                wanted.aspect_ratio,
+                bounds,
+            )
+            cd0[index], oswald[index] = kept.cd0, kept.oswald
+    return replace(wanted, cd0=tuple(cd0), oswald=tuple(oswald))
