@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from lessonkit.models.approach_planning import nearest_change, plan_touchdown
+from lessonkit.models.approach_planning import changes_that_reach, plan_touchdown
 from lessonkit.models.parameters import Parameters
 from lessonkit.models.power_off_approach import fly
 from lessonkit.models.power_off_pilot import ApproachPlan
@@ -75,26 +75,29 @@ def test_a_touchdown_in_the_turn_is_no_solution():
     assert np.isnan(planned(180.0, plan=low).touchdown_x).any()
 
 
-def test_nearest_change_is_the_first_that_does_and_none_if_none_does():
+def test_changes_are_flown_each_for_itself():
     far = replace(PLAN, abeam_distance=2600.0, base_turn_distance=0.0, abeam_height=200.0)
-    steps = np.arange(2500.0, 400.0, -100.0)
+    changes = [
+        ("abeam_distance", 2200.0),
+        ("abeam_distance", 900.0),
+        ("abeam_height", 210.0),
+        ("abeam_height", 500.0),
+        ("final_flap_deg", 0.0),
+    ]
+    found = changes_that_reach(far, changes, TRAINER, Wind(), 180.0, True, HALF_WIDTH)
+    alone = [
+        fly(replace(far, **{name: value}), TRAINER, Wind()).touchdown for name, value in changes
+    ]
+    assert found.tolist() == [down.x >= 180.0 and abs(down.y) < HALF_WIDTH for down in alone]
+    assert found.any()
+    assert not found.all()
+    assert changes_that_reach(far, [], TRAINER, Wind(), 180.0, True, HALF_WIDTH).size == 0
 
-    def change(values):
-        return nearest_change(
-            far, "abeam_distance", values, TRAINER, Wind(), 180.0, True, HALF_WIDTH
-        )
 
-    found = change(steps)
-    assert fly(replace(far, abeam_distance=found), TRAINER, Wind()).touchdown.x >= 179.0
-    missed = fly(replace(far, abeam_distance=found + 100.0), TRAINER, Wind()).touchdown
-    assert missed.x < 180.0
-    assert change([2500.0]) is None
-    assert change([]) is None
-
-
-def test_nearest_change_the_other_way_shortens():
+def test_the_other_way_asks_for_at_most_the_wanted_place():
     near = replace(PLAN, base_turn_distance=1500.0, abeam_height=600.0)
-    steps = np.arange(580.0, 100.0, -20.0)
-    found = nearest_change(near, "abeam_height", steps, TRAINER, Wind(), 180.0, False, HALF_WIDTH)
-    assert fly(replace(near, abeam_height=found), TRAINER, Wind()).touchdown.x <= 181.0
-    assert fly(replace(near, abeam_height=found + 20.0), TRAINER, Wind()).touchdown.x > 180.0
+    changes = [("abeam_height", height) for height in np.arange(580.0, 200.0, -60.0)]
+    found = changes_that_reach(near, changes, TRAINER, Wind(), 180.0, False, HALF_WIDTH)
+    first = changes[int(np.argmax(found))][1]
+    assert fly(replace(near, abeam_height=first), TRAINER, Wind()).touchdown.x <= 181.0
+    assert fly(replace(near, abeam_height=first + 60.0), TRAINER, Wind()).touchdown.x > 180.0

@@ -55,7 +55,8 @@ class Flight:
     stall: float | None  # stall speed in the landing configuration, CAS [m/s]
     in_line: bool
     beyond: float  # touchdown beyond the mark [m], NaN where the ground comes elsewhere
-    short_band: float = UNCALIBRATED_BAND  # how much shorter the truth may be [m]
+    band: float = UNCALIBRATED_BAND  # how much farther the truth may be [m]
+    short_band: float = UNCALIBRATED_BAND  # how much shorter [m]
     scatter: np.ndarray | None = None  # touchdowns beyond the mark [m] of the tries in line
     tries: int = 0
     inside: int = 0
@@ -134,6 +135,8 @@ class Bench:
             stall,
             in_line,
             approach.touchdown.x - MARK,
+            self.band,
+            self.band,
         )
         if slow_and_clean(approach, parameters, wind):
             flight = replace(flight, short_band=SLOW_CLEAN_BAND)
@@ -147,6 +150,11 @@ class Bench:
         empty, most = (self.airplane.card.value(f"weights.{key}") for key in ("empty", "max"))
         least = LIGHT_PILOT + empty if empty is not None else LEAST_SHARE * most
         return min(least, self.airplane.mass_today)
+
+    @property
+    def band(self) -> float:
+        """How far off a computed touchdown may be, either way, in m: by how the card is proven."""
+        return getattr(self.airplane, "touchdown_band", UNCALIBRATED_BAND)
 
     @property
     def half_width(self) -> float:

@@ -3,7 +3,6 @@
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.flights import MARK
-from lessonkit.models.approach_review import UNCALIBRATED_BAND
 from lessonkit.models.standards import tolerance
 from lessonkit.scenes import (
     Grab,
@@ -235,7 +234,7 @@ def _touchdown(flight, context):
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
     low, high = (m_from_ft(limit) for limit in (window.low, window.high))
     at = float(np.clip(flight.beyond, *STRIP)) if np.isfinite(flight.beyond) else np.nan
-    left, right = np.clip([at - flight.short_band, at + UNCALIBRATED_BAND], *STRIP)
+    left, right = np.clip([at - flight.short_band, at + flight.band], *STRIP)
     preferences = context.preferences
 
     def words(key):

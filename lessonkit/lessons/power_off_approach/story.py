@@ -19,13 +19,17 @@ def sentence(flight: Flight, context) -> str:
     """Return the live sentence of one approach: the touchdown first, then what to mind."""
     if flight.margin is not None and flight.margin <= 0.0:
         return _say(context, "stalled")
+    parts = [_touchdown(flight, context), cautions(flight, context), _scatter(flight, context)]
+    return " ".join(part for part in parts if part)
+
+
+def cautions(flight: Flight, context) -> str:
+    """Return what to mind about an approach, wherever it touches down."""
     parts = [
-        _touchdown(flight, context),
         _slow_clean(flight, context),
         _gate(flight, context),
         _margin(flight, context),
         *_limits(flight, context),
-        _scatter(flight, context),
     ]
     return " ".join(part for part in parts if part)
 
@@ -47,7 +51,7 @@ def _touchdown(flight, context):
     if not math.isfinite(flight.beyond):
         return _say(context, "never")
     where = place(flight.beyond, preferences)
-    band = show(UNCALIBRATED_BAND, "distance_ft", preferences)
+    band = show(flight.band, "distance_ft", preferences, digits=-1)
     down = flight.approach.touchdown.calibrated_airspeed
     if not flight.in_line:
         return _say(context, "in_turn", where=where, cure=_cure(flight, context, "short"))
@@ -63,11 +67,11 @@ def _touchdown(flight, context):
         return _say(context, "past_end", where=where, band=band, cure=cure)
     return _say(
         context,
-        "touchdown" if flight.short_band == UNCALIBRATED_BAND else "touchdown_slow",
+        "touchdown" if flight.short_band == flight.band else "touchdown_slow",
         where=where,
         band=band,
-        short_band=show(flight.short_band, "distance_ft", preferences),
-        verdict=_say(context, f"verdict.{verdict(flight.beyond, flight.short_band)}"),
+        short_band=show(flight.short_band, "distance_ft", preferences, digits=-1),
+        verdict=_say(context, f"verdict.{verdict(flight.beyond, flight.band, flight.short_band)}"),
     )
 
 
@@ -81,14 +85,14 @@ def _cure(flight, context, miss):
     return _say(context, f"cure.{CURES[miss][flaps]}")
 
 
-def verdict(beyond: float, short_band: float = UNCALIBRATED_BAND) -> str:
+def verdict(beyond: float, band: float = UNCALIBRATED_BAND, short_band: float | None = None) -> str:
     """Weigh a touchdown with its band against the commercial power-off standard."""
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
     feet = 10.0 * round(ft_from_m(beyond) / 10.0)  # as it is shown
-    band = ft_from_m(UNCALIBRATED_BAND)
-    if feet + band < window.low:
+    shorter = band if short_band is None else short_band
+    if feet + ft_from_m(band) < window.low:
         return "short"
-    if feet - ft_from_m(short_band) > window.high:
+    if feet - ft_from_m(shorter) > window.high:
         return "long"
     inside = within_standard("commercial", "power_off_180", "touchdown_ft_beyond", 0.0, feet)
     private = within_standard("private", "normal_landing", "touchdown_ft_beyond", 0.0, feet)
@@ -96,7 +100,7 @@ def verdict(beyond: float, short_band: float = UNCALIBRATED_BAND) -> str:
 
 
 def _slow_clean(flight, context):
-    return "" if flight.short_band == UNCALIBRATED_BAND else _say(context, "slow_clean")
+    return "" if flight.short_band == flight.band else _say(context, "slow_clean")
 
 
 def _gate(flight, context):
