@@ -277,6 +277,26 @@ def test_trouble_of_the_disk_is_one_sentence_and_nothing_is_half_written(
     assert [data["number"] for data in attempts(store)] == [0, 1, 2]
 
 
+def test_a_torn_line_and_then_a_full_disk_leave_the_sound_part(store, monkeypatch):
+    store.append("attempt", {"number": 0})
+    before = store.path.read_bytes()
+    store.path.write_bytes(before + b'{"id": "torn')
+    real = record_files.os.write
+
+    def full(file, data):
+        if os.path.samestat(os.fstat(file), os.stat(store.path)):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return real(file, data)
+
+    monkeypatch.setattr(record_files.os, "write", full)
+    with pytest.raises(RecordError, match="full"):
+        store.append("attempt", {"number": 1})
+    monkeypatch.undo()
+    assert store.path.read_bytes() == before
+    store.save()
+    assert [data["number"] for data in attempts(store)] == [0, 1]
+
+
 def test_record_in_a_read_only_folder_can_still_be_read(store, monkeypatch):
     store.append("attempt", {"number": 0})
     store.path.write_bytes(store.path.read_bytes() + b'{"torn')
