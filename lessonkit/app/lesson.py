@@ -72,6 +72,7 @@ class Lesson:
         self._package = package
         self._desk = desk
         self._slots: list[Slot] = []
+        self._following: list[Slot] = []
         self._airplane_line = TextBlock("plain")
         self._news = TextBlock("note")
         self.context = self._read()
@@ -105,7 +106,8 @@ class Lesson:
         panels = self._module("panels").PANELS
         if key not in panels:
             raise UnknownPart(self._unknown("unknown_panel", key, panels))
-        return self._slot(lambda: panels[key](self.context))
+        follows = getattr(panels[key], "follows_card", False)
+        return self._slot(lambda: panels[key](self.context), follows)
 
     def exercise(self, key: str) -> Slot:
         """Return one exercise of this lesson.
@@ -118,11 +120,13 @@ class Lesson:
         questions = {question.key: question for question in self._questions()}
         if key not in questions:
             raise UnknownPart(self._unknown("unknown_exercise", key, questions))
-        return self._slot(lambda: self._question_panel(questions[key]))
+        return self._slot(lambda: self._question_panel(questions[key]), follows=True)
 
     def exercises(self) -> Slot:
         """Return all exercises of this lesson, one below the other."""
-        return self._slot(lambda: Stack([self._question_panel(q) for q in self._questions()]))
+        return self._slot(
+            lambda: Stack([self._question_panel(q) for q in self._questions()]), follows=True
+        )
 
     def review(self) -> Slot:
         """Return the review: what is due of all lessons, whichever of them is open."""
@@ -130,6 +134,12 @@ class Lesson:
 
         lessons = self._desk.lesson_questions()
         return self._slot(lambda: ReviewPanel(lambda: self.context, lessons))
+
+    def prints(self) -> Slot:
+        """Return the prints: numbers page, kneeboard card, exercise sheet and key."""
+        from lessonkit.app.print_panel import PrintPanel
+
+        return self._slot(lambda: PrintPanel(lambda: self.context, self._questions()))
 
     def refresh(self) -> bool:
         """Take over what another notebook has chosen; return whether anything changed."""
@@ -141,9 +151,12 @@ class Lesson:
             slot.rebuild()
         return True
 
-    def _slot(self, build):
+    def _slot(self, build, follows=False):
+        """Make the place of a panel; `follows`: built anew when this page chooses an airplane."""
         slot = Slot(build)
         self._slots.append(slot)
+        if follows:
+            self._following.append(slot)
         return slot
 
     def _module(self, name):
@@ -188,8 +201,12 @@ class Lesson:
         )
 
     def _chosen_here(self):
-        """Follow a choice that was made on this page; its own panels keep what is typed."""
+        """Follow a choice that was made on this page; forms and predictions keep what is typed."""
+        before = self.context
         self.context = self._read()
+        if not _same(before, self.context):
+            for slot in self._following:
+                slot.rebuild()
 
 
 class Header:

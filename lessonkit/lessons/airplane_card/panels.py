@@ -7,6 +7,7 @@ from lessonkit.airplane.checks import contradictions
 from lessonkit.lessons.airplane_card.begin import Begin
 from lessonkit.lessons.airplane_card.draft import Draft
 from lessonkit.lessons.airplane_card.form import CardForm, read_form
+from lessonkit.lessons.airplane_card.guess import glide_guess
 from lessonkit.lessons.airplane_card.report import FitReport
 from lessonkit.panels.forms import FormErrors, TextBlock, download_block, guarded, style_block
 from lessonkit.words import say
@@ -28,7 +29,7 @@ class CardPanel:
         self.errors = FormErrors(context.preferences)
         self.form = CardForm(context.preferences, self._changed, self.errors)
         self.begin = Begin(self._desk, context.preferences, self.form, self._fill, self.errors)
-        self.report = FitReport(context.preferences)
+        self.report = FitReport(context.preferences, context.record)
         self.status = TextBlock("plain", say("airplane_card.actions.not_checked"))
         self.notes = TextBlock("note")
         self.check = self._button("check", self._on_check)
@@ -182,4 +183,4 @@ def _key(path):
     return path.replace(".", "_").lower()
 
 
-PANELS = {"card": CardPanel}
+PANELS = {"card": CardPanel, "glide_guess": glide_guess}
