@@ -18,7 +18,7 @@ from lessonkit.models.power_off_pilot import ApproachPlan
 from lessonkit.units import mps_from_kt
 
 HEADWINDS = mps_from_kt(np.linspace(-10.0, 25.0, 8))
-FEW_HEADWINDS = HEADWINDS[[0, 3, 5, 7]]  # while a control moves; the lines are nearly straight
+FEW_HEADWINDS = HEADWINDS[[0, 1, 2, 4, 7]]  # while a control moves; the lines are nearly straight
 TURNS = np.linspace(0.0, LATEST_TURN, 8)
 HALF = 0.5  # share of the headwind added by the rule of the trade
 SAME, SCALED = "same", "scaled"

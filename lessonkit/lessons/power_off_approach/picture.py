@@ -46,26 +46,28 @@ def make_scene(context) -> Scene:
     return approach_scene(context, strip, say(f"{WORDS}.alt", preferences=context.preferences))
 
 
-def approach_scene(context, last: SceneAxes, alt: str, height: float = 620.0) -> Scene:
-    """Return an empty picture with plan view and side view, and other axes below them."""
+def approach_scene(context, last: SceneAxes, alt: str, side_view: bool = True) -> Scene:
+    """Return an empty picture with plan view, with or without side view, and other axes below."""
     side = context.airfield.side
 
     def words(key):
         return say(f"{WORDS}.{key}", preferences=context.preferences)
 
-    scene = Scene(
-        [
-            SceneAxes(
-                "plan",
-                x=PLAN_X,
-                y=(side * 220.0, -side * 1600.0),
-                y_label=words("plan_y"),
-                x_unit=METRES_PER_NAUTICAL_MILE,
-                y_unit=-side * METRES_PER_NAUTICAL_MILE,
-                share=2.7,
-                equal=True,
-                shared_x=True,
-            ),
+    axes = [
+        SceneAxes(
+            "plan",
+            x=PLAN_X,
+            y=(side * 220.0, -side * 1600.0),
+            y_label=words("plan_y"),
+            x_unit=METRES_PER_NAUTICAL_MILE,
+            y_unit=-side * METRES_PER_NAUTICAL_MILE,
+            share=2.7,
+            equal=True,
+            shared_x=True,
+        ),
+    ]
+    if side_view:
+        axes.append(
             SceneAxes(
                 "side",
                 x=PLAN_X,
@@ -76,41 +78,50 @@ def approach_scene(context, last: SceneAxes, alt: str, height: float = 620.0) ->
                 y_unit=METRES_PER_FOOT,
                 share=1.0,
                 shared_x=True,
-            ),
-            last,
-        ],
+            )
+        )
+    scene = Scene(
+        [*axes, last],
         width=1000.0,
-        height=height,
+        height=620.0,
         alt=alt,
         preferences=context.preferences,
     )
     field = context.airfield
-    scene.put(
-        **plan_runway(scene, "plan", field.runway_length, field.runway_width, MARK),
-        **side_runway(scene, "side", field.runway_length, MARK),
-    )
+    scene.put(**plan_runway(scene, "plan", field.runway_length, field.runway_width, MARK))
+    if side_view:
+        scene.put(**side_runway(scene, "side", field.runway_length, MARK))
     return scene
 
 
 def draw(scene, flight, values, context) -> None:
     """Put what moves: path, key points, window, band, wind and handles."""
     draw_approach(scene, flight, values, context)
+    _from_the_side(scene, flight)
     scene.put(**_touchdown(flight, context))
     _scatter(scene, flight)
 
 
 def draw_approach(scene, flight, values, context) -> None:
-    """Put path, key points, touchdown, wind and handles into plan and side view."""
+    """Put path, key points, touchdown, wind and handles into the plan view."""
     history, down = flight.approach.history, flight.approach.touchdown
     scene.put(
         path=line("plan", history.x, history.y),
-        climb=line("side", history.x, history.height),
         down_plan=points("plan", down.x, down.y, role="main", size=6.0),
-        down_side=points("side", down.x, 0.0, role="main", size=6.0),
-        abeam_height=horizontal("side", flight.approach.plan.abeam_height, role="muted"),
         **_key_points(scene, flight, context),
         **_wind(values, context),
         **_handles(values, context),
+    )
+
+
+def _from_the_side(scene, flight):
+    history, down = flight.approach.history, flight.approach.touchdown
+    shown = [point for point in flight.points if point.key in LABELLED]
+    scene.put(
+        climb=line("side", history.x, history.height),
+        down_side=points("side", down.x, 0.0, role="main", size=6.0),
+        abeam_height=horizontal("side", flight.approach.plan.abeam_height, role="muted"),
+        keys_side=points("side", [p.x for p in shown], [p.height for p in shown], size=4.0),
     )
 
 
@@ -127,7 +138,6 @@ def _key_points(scene, flight, context):
     preferences, items = context.preferences, {}
     shown = [point for point in flight.points if point.key in LABELLED]
     items["keys_plan"] = points("plan", [p.x for p in shown], [p.y for p in shown], size=4.0)
-    items["keys_side"] = points("side", [p.x for p in shown], [p.height for p in shown], size=4.0)
     places = {
         "abeam": ("start", (10.0, -10.0)),
         "base_turn": ("middle", (0.0, -14.0)),

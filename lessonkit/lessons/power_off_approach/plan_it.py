@@ -134,16 +134,16 @@ def _scene(context):
         y_label=_say(context, "curve_y"),
         x_unit=METRES_PER_NAUTICAL_MILE,
         y_unit=METRES_PER_FOOT,
-        share=1.6,
+        share=2.0,
     )
-    return approach_scene(context, curve, _say(context, "alt"), height=760.0)
+    return approach_scene(context, curve, _say(context, "alt"), side_view=False)
 
 
 def draw(scene, answer: Answer, context) -> None:
     """Put the planned approach, and the line of touchdowns with the wanted place."""
     draw_approach(scene, answer.flight, answer.flight.values, context)
     if answer.miss and not answer.flight.in_line:
-        scene.remove("down_plan", "down_side")
+        scene.remove("down_plan")
     wanted, planned = answer.values["beyond"], answer.planned
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
     low, high = m_from_ft(window.low), m_from_ft(window.high)
@@ -157,7 +157,7 @@ def draw(scene, answer: Answer, context) -> None:
             [low, low, high, high],
             role="good",
         ),
-        touchdowns=line("curve", planned.tried, np.clip(beyond, *CURVE_Y)),
+        touchdowns=line("curve", *_curve(planned)),
         wanted=horizontal("curve", wanted, role="reference"),
         wanted_handle=points(
             "curve",
@@ -196,6 +196,13 @@ def draw(scene, answer: Answer, context) -> None:
         scene.remove("crossing")
     else:
         scene.put(crossing=points("curve", planned.value, wanted, role="main", size=7.0))
+
+
+def _curve(planned):
+    """Return the line of touchdowns, cut off where it leaves the picture."""
+    across = np.linspace(planned.tried[0], planned.tried[-1], 121)
+    beyond = np.interp(across, planned.tried, planned.touchdown_x) - MARK
+    return across, np.where((beyond >= CURVE_Y[0]) & (beyond <= CURVE_Y[1]), beyond, np.nan)
 
 
 def sentence(answer: Answer, context) -> str:

@@ -145,28 +145,27 @@ def _clip(beyond):
 
 
 def _labels(lines, context):
-    """Write on each line what it is, at an end where it can be read."""
-    winds = lines.headwinds
-    last = winds.size - 1
+    """Write on each line what it is, where the lines have room around them."""
     items = {}
-    for name, values, index, dy in (
-        ("kept", lines.kept, 1, -12.0),
-        ("half_added", lines.half_added, last - 1, -12.0),
+    at = mps_from_kt(15.0)
+    for name, values, role, anchor, offset in (
+        ("kept", lines.kept, "main", "start", (8.0, -6.0)),
+        ("half_added", lines.half_added, "reference", "end", (-10.0, 16.0)),
     ):
-        if np.isfinite(values[index]):
-            role = "main" if name == "kept" else "reference"
-            y = _clip(values[index])
+        y = float(np.interp(at, lines.headwinds, values))
+        if np.isfinite(y):
             text = _say(context, f"line.{name}")
             items[f"{name}_text"] = label(
-                "touchdown", winds[index], y, text, role=role, offset=(8.0, dy)
+                "touchdown", at, _clip(y), text, role=role, anchor=anchor, offset=offset
             )
     items["window_text"] = label(
         "touchdown",
-        HEADWINDS[0],
+        HEADWINDS[-1],
         m_from_ft(200.0),
         _say(context, "line.window"),
         role="good",
-        offset=(6.0, -6.0),
+        anchor="end",
+        offset=(-6.0, -6.0),
     )
     return items
 
