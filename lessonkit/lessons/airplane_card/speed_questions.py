@@ -12,7 +12,6 @@ from lessonkit.airplane.schema import CAS, IAS
 from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable
 from lessonkit.lessons.airplane_card.question_parts import (
     LESSON,
-    dial,
     greatest,
     has_own_stall,
     kt,
@@ -110,7 +109,7 @@ def _turn_facts(airplane, values):
         "stall_cas": Fact(level, "speed", suffix=CAS),
         "load_factor": Fact(_load(values), "load_factor"),
         "root": Fact(turning / level, "number"),
-        "glide": dial(airplane, airplane.best_glide_cas()),
+        "rise": Fact(turning / level - 1.0, "percent"),
         "result": result_fact(airplane, turning),
     }
 
