@@ -14,6 +14,7 @@ from lessonkit.words import Preferences, say, say_all
 from lessonkit.words.preferences import STANDARD
 
 _STYLE = Path(__file__).with_name("print.css")
+_USUAL, _NARROW = "11mm 14mm 13mm", "7mm 7mm 11mm"
 _SAFE_IN_CSS = set("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ,.:")
 
 
@@ -177,8 +178,9 @@ def _style(paper, landscape, preferences):
     foot = _in_css(say("prints.shell.foot", preferences=preferences))
     page = _in_css(say("prints.shell.page", preferences=preferences))
     of = _in_css(say("prints.shell.of", preferences=preferences))
+    margin = _NARROW if landscape else _USUAL
     return (
-        f"@page {{ size: {width} {height};"
+        f"@page {{ size: {width} {height}; margin: {margin};"
         f" @bottom-left {{ content: {foot}; }}"
         f" @bottom-right {{ content: {page} counter(page) {of} counter(pages); }} }}\n"
         f":root {{ --paper-width: {width}; --paper-height: {height}; }}\n"
