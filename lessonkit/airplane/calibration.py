@@ -53,6 +53,7 @@ USUAL_HEIGHT = m_from_ft(1000.0)
 USUAL_BASE_TURN = m_from_ft(1000.0)
 USUAL_BANK_DEG = 30.0
 # Observations that say something about the touchdown; the RPM pair does not.
+_CURES = {"timed_glide": "glide", "rpm_pair": "rpm"}
 OF_THE_TOUCHDOWN = ("timed_glide", *TOUCHDOWNS)
 
 
@@ -192,7 +193,7 @@ def _refusal(section, why, preferences):
         "calibration.state.refused",
         what=what,
         times=show(why, "number", preferences, digits=1),
-        cure=say(f"calibration.cure.{section.partition('_')[0]}", preferences=preferences),
+        cure=say(f"calibration.cure.{_CURES.get(section, 'touchdown')}", preferences=preferences),
         preferences=preferences,
     )
 
@@ -347,7 +348,7 @@ def observed_approach(airplane, section):
         abeam_distance=card.value(f"{section}.abeam_distance"),
         abeam_height=card.value(f"{section}.abeam_height"),
         base_turn_distance=card.value(f"{section}.base_turn"),
-        entry_cas=max(usual.entry_cas, glide),
+        entry_cas=best_cas_of(card, card.figure(f"{section}.entry_speed")),
         downwind_cas=glide,
         base_cas=glide,
         final_cas=final,

@@ -6,7 +6,14 @@ from lessonkit.airplane.schema import FIELD_AT, IN_FLIGHT, TOUCHDOWNS, fields_of
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
 
-_NEEDED_OF_TOUCHDOWN = ("beyond", "abeam_distance", "abeam_height", "base_turn", "headwind")
+_NEEDED_OF_TOUCHDOWN = (
+    "beyond",
+    "abeam_distance",
+    "abeam_height",
+    "entry_speed",
+    "base_turn",
+    "headwind",
+)
 NEEDED = {
     "timed_glide": ("speed", "height_lost", "seconds", "altitude", "temperature"),
     "rpm_pair": ("slow_speed", "slow_rpm", "fast_speed", "fast_rpm"),
@@ -68,7 +75,11 @@ def _too_slow(card):
     lowest = card.figure("speeds.VS0")
     for section, name in (
         ("timed_glide", "speed"),
-        *((one, name) for one in TOUCHDOWNS for name in ("glide_speed", "final_speed")),
+        *(
+            (one, name)
+            for one in TOUCHDOWNS
+            for name in ("entry_speed", "glide_speed", "final_speed")
+        ),
     ):
         figure = card.figure(f"{section}.{name}")
         if figure is None:

@@ -161,6 +161,7 @@ def _touchdown(section):
         figure("base_turn", "distance_ft", 0, 9000 * _FT, "base_turn"),
         figure("headwind", "wind_speed", *wind, "wind"),
         figure("crosswind", "wind_speed", -wind[1], wind[1], "wind"),
+        speed("entry_speed", "approach"),
         speed("glide_speed", "approach"),
         speed("final_speed", "approach"),
         figure("base_flap", "flap_deg", 0, 60, "flap"),

@@ -134,6 +134,36 @@ def reference_touchdown(airplane, autopilot, plan, parameters, wind):
     return Look(*np.array(looks).T)
 
 
+def reference_approach(airplane, plan, parameters, wind):
+    """Fly a whole approach with the kit's own pilot in the reference airplane, down to the ground.
+
+    The pilot sees place, height, speed and track, and asks for pull, rate of roll and flaps; he
+    thinks of the drag of `parameters`. Returns the plan with the height and the speed that the
+    airplane really had abeam, the last moment, and the greatest sideslip on the way.
+    """
+    autopilot, plan = level_at_idle(airplane, plan, wind)
+    airplane.time, airplane.x, airplane.y = 0.0, plan.mark_x, -plan.side * plan.abeam_distance
+    airplane.last = airplane.look()
+    pilot = PowerOffPilot(plan, parameters, SCALAR)
+    heading, most_slip = float(start_state(plan, wind)[5]), 0.0
+    while airplane.last.height > 0.0 and airplane.time < LONGEST:
+        seen = airplane.last
+        heading += math.remainder(seen.heading - heading, 2.0 * math.pi)  # without a jump
+        state = State(
+            *(seen.x, seen.y, seen.height, seen.airspeed),
+            *(seen.path_angle, heading, seen.bank, seen.flap_deg),
+        )
+        held = pilot(state, flow_at(state, parameters, wind, SCALAR))
+        wanted = Wanted(
+            bank=seen.bank,
+            bank_rate=held.bank_rate,
+            flap_deg=held.flap_deg,
+            load_factor=held.load_factor,
+        )
+        most_slip = max(most_slip, abs(airplane.step(autopilot.sticks(wanted, seen)).beta))
+    return plan, airplane.last, most_slip
+
+
 class _Follower:
     """Pilot of the point mass who keeps to a speed, a bank and a flap angle against time."""
 

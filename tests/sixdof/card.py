@@ -57,9 +57,16 @@ def measure(airplane):
     return Measured(*at_one_g, {flap: glides(airplane, MASS, flap) for flap in FLAPS_DEG})
 
 
-def card_text(measured, with_flap_glides=True):
-    """The figures on a card, rounded as they are read off: whole knots, tenths of a ratio."""
-    best = [measured.glides[flap].best() for flap in FLAPS_DEG]
+def card_text(measured, with_flap_glides=True, drag=0.0, flap_drag=0.0):
+    """The figures on a card, rounded as they are read off: whole knots, tenths of a ratio.
+
+    With `drag` and `flap_drag` the card claims less drag than the airplane has, by these shares
+    flaps up and further with full flaps, as the handbook of a worn airplane does.
+    """
+    best = []
+    for flap in FLAPS_DEG:
+        speed, ratio = measured.glides[flap].best()
+        best.append((speed, ratio * (1.0 + drag + flap_drag * flap / FULL_FLAP_DEG)))
     speeds = ["", *(round(kt_from_mps(speed)) for speed, _ in best[1:])]
     ratios = ["", *(round(float(ratio), 1) for _, ratio in best[1:])]
     nothing = [""] * len(FLAPS_DEG)

@@ -20,6 +20,8 @@ GLIDE_SPEEDS = tuple(mps_from_kt(kt) for kt in (82.0, 78.0, 74.0, 70.0, 66.0, 62
 ALPHA_PAST_STALL = 0.285  # rad; lift turns over at 0.28
 STALL_ABOUT = mps_from_kt(55.0)  # flaps up; where the search begins
 TEST_HEIGHT = m_from_ft(3000.0)
+LONG_GLIDE_SETTLING, LONG_GLIDE_ENTRY = 20.0, m_from_ft(400.0)  # s, m: before the watch is started
+RPM_SETTLING = 25.0  # s at each speed
 
 
 def fly(airplane, wanted_at, until, right_rudder=RIGHT_RUDDER, **start):
@@ -130,3 +132,39 @@ def glides(airplane, mass, flap_deg, speeds=GLIDE_SPEEDS):
         steady = (look.time > end - GLIDE_AVERAGED) & (look.time <= end)
         rows.append([np.mean(row[steady]) for row in (look.eas, lift, drag)])
     return Glides(*np.array(rows).T)
+
+
+def timed_glide(airplane, eas, height_lost, flap_deg=0.0):
+    """Seconds for a loss of height in a steady glide at idle, and the height half-way. [SI]"""
+
+    def wanted_at(look):
+        return Wanted(airspeed=eas * look.airspeed / look.eas, flap_deg=flap_deg)
+
+    top = TEST_HEIGHT + height_lost
+    look = fly(
+        airplane,
+        wanted_at,
+        lambda seen: seen.time > LONG_GLIDE_SETTLING and seen.height < TEST_HEIGHT,
+        eas=eas,
+        height=top + LONG_GLIDE_ENTRY,
+        flap_deg=flap_deg,
+    )
+    begin, end = (np.interp(-height, -look.height, look.time) for height in (top, TEST_HEIGHT))
+    return float(end - begin), TEST_HEIGHT + 0.5 * height_lost
+
+
+def rpm_at(airplane, throttle, speeds):
+    """RPM after half a minute at each speed with the throttle left alone."""
+
+    def wanted_at(look):
+        eas = speeds[min(int(look.time / RPM_SETTLING), len(speeds) - 1)]
+        return Wanted(airspeed=eas * look.airspeed / look.eas)
+
+    airplane.start(eas=speeds[0], height=TEST_HEIGHT)
+    airplane["fcs/throttle-cmd-norm"] = throttle
+    autopilot, found = Autopilot(airplane.sticks), []
+    while len(found) < len(speeds):
+        airplane.step(autopilot.sticks(wanted_at(airplane.last), airplane.last))
+        if airplane.time >= RPM_SETTLING * (len(found) + 1):
+            found.append(airplane["propulsion/engine/propeller-rpm"])
+    return found
