@@ -2,7 +2,18 @@
 
 from lessonkit.exercises.check import check, is_not_known
 from lessonkit.exercises.kinds import KINDS, AnswerKind, kind_of, register
-from lessonkit.exercises.question import LEVELS, Fact, Misconception, Question, Tolerance, Variable
+from lessonkit.exercises.memory import remembered
+from lessonkit.exercises.question import (
+    LEVELS,
+    Aspect,
+    Fact,
+    Mark,
+    Misconception,
+    Question,
+    Setting,
+    Tolerance,
+    Variable,
+)
 from lessonkit.exercises.result import STATUSES, Result
 from lessonkit.exercises.validate import problems_of
 from lessonkit.exercises.vary import Item, fingerprint, vary
@@ -12,11 +23,14 @@ __all__ = [
     "LEVELS",
     "STATUSES",
     "AnswerKind",
+    "Aspect",
     "Fact",
     "Item",
+    "Mark",
     "Misconception",
     "Question",
     "Result",
+    "Setting",
     "Tolerance",
     "Variable",
     "check",
@@ -25,5 +39,6 @@ __all__ = [
     "kind_of",
     "problems_of",
     "register",
+    "remembered",
     "vary",
 ]

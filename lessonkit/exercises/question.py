@@ -2,20 +2,37 @@
 
 Texts belong to it by key. For a question `glide_distance` of the lesson `power_off_approach`
 they stand in ``words/<language>/power_off_approach.toml`` under ``[exercise.glide_distance]``:
-``prompt``, ``hint.<name>``, ``reply.<misconception>``, ``next``, ``solution``, ``source``, and
-for a choice or an order ``option.<key>``. They may use the names of the variables, of the facts,
-``{answer}``, ``{tolerance}`` and ``{airplane}``.
+``title`` (two to five words), ``prompt``, ``hint.<name>``, ``reply.<misconception>``, ``next``,
+``solution`` and ``source``. They may use the names of the variables, of the facts, ``{tolerance}``
+and ``{airplane}``; the solution has ``{answer}`` too. What else a kind needs:
+
+==========  ======================================================================================
+"number"    a reply may use ``{typed}``.
+"choice"    ``option.<key>``, ``reply.correct``.
+"order"     ``option.<key>`` of each step, ``reply.correct``.
+"mark"      ``picture.<key>`` for axes, labels and ``alt``, ``reply.correct``. A reply may use
+            ``{typed}``, the place that was marked.
+"set"       ``setting.<name>`` for each setting, ``reply.correct``. Replies may use ``{outcome}``,
+            what the learner's settings lead to; the solution ``{reference}``, settings that do
+            it, and ``{reference_<name>}``, one of them. With a picture: ``picture.<key>``.
+"judge"     ``aspect.<key>``, ``option.<key>``, ``why.<aspect>`` (what the picture shows of it, with
+            numbers), ``picture.<key>``, ``reply.correct``.
+==========  ======================================================================================
+
+A small question of each of the last three stands in ``tests/exercises/sample_questions.py``.
 """
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from lessonkit.exercises.picture import Picture
 from lessonkit.words import texts
 
 # Levels of learning, Aviation Instructor's Handbook FAA-H-8083-9 (names from memory).
 LEVELS = ("rote", "understanding", "application", "correlation")
 
 Values = Mapping[str, float]
+Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -97,13 +114,92 @@ class Misconception:
     key : str
         Its reply is the text ``reply.<key>``.
     wrong : callable, str or pair of str
-        How it is recognised. Number: a function of airplane and values that gives the number a
-        learner with this idea comes to. Choice: the option it leads to. Order: two steps that
-        it puts in this order, and that belong in the other.
+        How it is recognised.
+        Number: function of airplane and values; the number a learner with this idea comes to.
+        Choice: the option it leads to.
+        Order: two steps that it puts in this order, and that belong in the other.
+        Mark: function of airplane and values; the place (x, y) it leads to.
+        Set: function of airplane, values and settings; True where the settings show this idea.
+        Judge: an aspect and the option it leads to.
+    example : callable, optional
+        Set: needed; function of airplane and values that gives settings with this idea.
+    despite : bool
+        Set: recognised even where the outcome is right: the right end by the wrong means.
     """
 
     key: str
-    wrong: Callable[[object, Values], float] | str | tuple[str, str]
+    wrong: Callable[..., object] | str | tuple[str, str]
+    example: Callable[[object, Values], Values] | None = None
+    despite: bool = False
+
+
+@dataclass(frozen=True)
+class Mark:
+    """How a place is marked in the picture of a question of the kind "mark".
+
+    Parameters
+    ----------
+    start : callable
+        Function of airplane and values: where the cross stands at first, (x, y). Not near the
+        answer. [SI]
+    along : {"both", "x", "y"}
+        Directions in which it is moved and judged; with "x" or "y" the other one stays at the
+        start's.
+    axes : str
+        Name of the picture's axes; the first ones without it.
+    y_weight : float
+        How many times an error along y counts: 5 in a side view in which 30 m of height weigh as
+        much as 150 m of distance.
+    """
+
+    start: Callable[[object, Values], Point]
+    along: str = "both"
+    axes: str = ""
+    y_weight: float = 1.0
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A control of a question of the kind "set"; its name is the text ``setting.<name>``.
+
+    Parameters
+    ----------
+    name : str
+        As in the texts.
+    kind : str
+        Kind of quantity of the number formatter.
+    low, high, step : float
+        Range and step. [SI, degrees for angles]
+    start : float
+        Where it stands at first. [as `low`]
+    digits : int, optional
+        Decimals shown; as many as the step needs without it.
+    """
+
+    name: str
+    kind: str
+    low: float
+    high: float
+    step: float
+    start: float
+    digits: int | None = None
+
+
+@dataclass(frozen=True)
+class Aspect:
+    """One thing to judge of a flight; texts ``aspect.<key>``, ``option.<option>``, ``why.<key>``.
+
+    Parameters
+    ----------
+    key : str
+        Such as "abeam_height".
+    options : tuple of str
+        Two to five, in the order shown, such as ("low", "as_planned", "high"); aspects may share
+        them.
+    """
+
+    key: str
+    options: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -117,12 +213,15 @@ class Question:
     lesson : str
         Name of the lesson's folder, and of its text file.
     kind : str
-        "number", "choice" or "order": a name in `lessonkit.exercises.KINDS`.
+        "number", "choice", "order", "mark", "set" or "judge": a name in
+        `lessonkit.exercises.KINDS`.
     level : str
         One of `LEVELS`.
     answer : callable
-        Function of airplane and values; calls the models. Gives a number in SI, the key of an
-        option, or the keys of the steps in the right order.
+        Function of airplane and values; calls the models. Number: the number in SI. Choice: the
+        key of an option. Order: the keys of the steps in the right order. Mark: the place (x, y)
+        in SI. Set: the outcome that is wanted, in SI. Judge: for each aspect the option that the
+        flight shown deserves.
     variables : tuple of Variable
         What the seed draws.
     facts : callable
@@ -131,20 +230,42 @@ class Question:
     hints : tuple of str
         From nudge to method; texts ``hint.<name>``.
     misconceptions : tuple of Misconception
-        At least two for a number or a choice.
+        At least two for a number, choice, mark, set or judge.
     quantity : str
-        Number: kind of quantity of the answer.
+        Number: kind of quantity of the answer. Mark: kind of quantity of a distance in the
+        picture, for "within 300 ft". Set: kind of quantity of the outcome.
     tolerance : Tolerance, optional
-        Number: needed.
+        Number, mark, set: needed. Mark: distance from the right place.
     airspeeds : callable, optional
-        Number: the same speed as another airspeed, by name ("ias", "tas", "ground speed").
+        Number: the same speed as another airspeed, by name ("ias", "cas", "tas", "ground_speed").
     options : tuple of str
         Choice: keys of the options.
     digits : int, optional
-        Number: decimals of the answer as shown.
+        Number, set: decimals of the answer as shown.
     usable : callable
         Function of airplane and values: False for numbers that make no sense together; others
         are drawn then.
+    picture : callable, optional
+        Mark, judge: needed; function of airplane and values. Set: optional; function of
+        airplane, values and settings: it follows the controls, and must not show the outcome.
+    mark : Mark, optional
+        Mark: needed.
+    settings : tuple of Setting, or callable
+        Set: needed; or a function of airplane and values that gives the tuple, where ranges
+        depend on them.
+    outcome : callable, optional
+        Set: needed; function of airplane, values and settings (by name, SI) that calls the
+        models. NaN where the settings lead to none.
+    reference : callable, optional
+        Set: needed; function of airplane and values: settings that reach the answer within the
+        tolerance, for the solution and the key.
+    aspects : tuple of Aspect
+        Judge: two or more.
+
+    Notes
+    -----
+    Facts, answer, picture and outcome are called one after the other: a flight that they share is
+    flown once with `lessonkit.exercises.remembered`.
     """
 
     key: str
@@ -162,6 +283,12 @@ class Question:
     options: tuple[str, ...] = ()
     digits: int | None = None
     usable: Callable[[object, Values], bool] = lambda airplane, values: True
+    picture: Callable[..., Picture] | None = None
+    mark: Mark | None = None
+    settings: tuple[Setting, ...] | Callable[[object, Values], tuple[Setting, ...]] = ()
+    outcome: Callable[[object, Values, Values], float] | None = None
+    reference: Callable[[object, Values], Values] | None = None
+    aspects: tuple[Aspect, ...] = ()
 
     @property
     def record_key(self) -> str:
