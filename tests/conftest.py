@@ -24,6 +24,7 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 MARKERS = (
     "smoke: one lesson in a real browser; runs in every test run where a browser is found",
     "browser: in a real browser; runs only with -m browser",
+    "scaffold: a new lesson in a copy of the checkout; runs only with -m scaffold",
     "sixdof: against the six-degree-of-freedom simulation; runs only where jsbsim is installed",
 )
 
@@ -50,6 +51,10 @@ def left_out(config):
         found["browser"] = f"the browser tests were not run: {missing}"
     elif "browser" not in config.option.markexpr:
         found["browser"] = "the other browser tests run with -m browser"
+    if "scaffold" not in config.option.markexpr:
+        found["scaffold"] = (
+            "the test of a new lesson in a copy of the checkout runs with -m scaffold"
+        )
     if importlib.util.find_spec("jsbsim") is None:
         found["sixdof"] = (
             "the 6-DoF tests were not run: jsbsim is not installed (pip install -e .[sixdof])"
