@@ -88,6 +88,12 @@ def build_parser() -> argparse.ArgumentParser:
     airplane.add_argument("--json", action="store_true", help=say("app.help.json"))
     airplane.set_defaults(run=_airplane)
 
+    lesson = words.add_parser(
+        "new-lesson", help=say("app.help.new_lesson"), description=say("app.help.new_lesson_long")
+    )
+    lesson.add_argument("key", metavar="KEY", help=say("app.help.new_lesson_key"))
+    lesson.set_defaults(run=_new_lesson)
+
     variables = words.add_parser(
         "environment",
         help=say("app.help.environment"),
@@ -149,6 +155,18 @@ def _airplane(options: argparse.Namespace) -> None:
     except CardError as error:
         raise Trouble(str(error)) from error
     print(_as_json(airplane_json(airplane)) if options.json else "\n".join(airplane_text(airplane)))
+
+
+def _new_lesson(options: argparse.Namespace) -> None:
+    from lessonkit.app.new_lesson import NewLessonTrouble, make_lesson
+
+    try:
+        made = make_lesson(options.key)
+    except NewLessonTrouble as error:
+        raise Trouble(str(error)) from error
+    for path in made:
+        print(say("app.new.made", path=path.as_posix()))
+    print(say("app.new.next"))
 
 
 def _environment(options: argparse.Namespace) -> None:
