@@ -7,7 +7,7 @@ from typing import Any
 import ipywidgets
 
 from lessonkit.panels.text import set_text, text_block
-from lessonkit.words import NumberError, Preferences, read_number, say, show
+from lessonkit.words import NumberError, Preferences, read_number, say, show, unit_of
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,12 @@ class PredictionGate:
             options = [(text, key) for key, text in prediction.choices]
             self.picker = ipywidgets.RadioButtons(options=options, value=None)
         else:
-            self.picker = ipywidgets.Text(value="", continuous_update=False)
+            self.picker = ipywidgets.Text(
+                value="",
+                placeholder=unit_of(prediction.kind, preferences),
+                continuous_update=False,
+                layout={"width": "auto"},  # no wider than the box
+            )
         self.picker.add_class("lk-c-prediction")
         self.record_button = ipywidgets.Button(description=self._say("record"))
         self.record_button.add_class("lk-primary")
