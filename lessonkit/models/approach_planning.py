@@ -144,8 +144,10 @@ def _refined(flown, target_x, low, low_miss, high, high_miss):
     return middle, approach
 
 
-def nearest_change(plan, quantity, values, parameters, wind, target_x, beyond, half_width):
-    """Find the smallest change of one quantity that brings a wanted touchdown within reach.
+def changes_that_reach(
+    plan, changes, parameters, wind, target_x, beyond, half_width, coarse_step=COARSE_STEP
+):
+    """Tell which single changes of a plan bring a wanted touchdown within reach.
 
     Assumes that `plan` already holds the turn that reaches farthest, or least far.
 
@@ -153,10 +155,8 @@ def nearest_change(plan, quantity, values, parameters, wind, target_x, beyond, h
     ----------
     plan : ApproachPlan
         With the earliest or the latest turn to base. [SI]
-    quantity : str
-        Field of the plan that is changed. [-]
-    values : sequence of float
-        Values to try, the smallest change first; may be empty. [SI]
+    changes : sequence of (str, float)
+        Field of the plan and what it becomes, one change for each case. [SI]
     parameters : Parameters
         The airplane. [SI]
     wind : Wind
@@ -167,15 +167,17 @@ def nearest_change(plan, quantity, values, parameters, wind, target_x, beyond, h
         True if the touchdown has to come at least as far as the target, False if at most. [-]
     half_width : float
         Half of the runway's width. [m]
+    coarse_step : float
+        As in `fly`. [s]
 
     Returns
     -------
-    float or None
-        The first value that does; None if none of them. [SI]
+    array of bool
+        One for each change, shape (changes,); all are flown side by side. [-]
 
     References
     ----------
-    .. [1] Search in order; nothing to cite.
+    .. [1] Flown, not derived; nothing to cite.
 
     Examples
     --------
@@ -184,14 +186,15 @@ def nearest_change(plan, quantity, values, parameters, wind, target_x, beyond, h
     >>> from lessonkit.models.wind_profile import Wind
     >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
     >>> plan = ApproachPlan(2000.0, 150.0, 0.0, 40.0, 36.0, 35.0, 33.0, 28.0)
-    >>> nearest_change(plan, "abeam_distance", (1900.0, 1700.0, 1400.0, 800.0),
-    ...                airplane, Wind(), 100.0, True, 9.0)
-    1400.0
+    >>> changes = [("abeam_distance", 1700.0), ("abeam_distance", 1400.0), ("abeam_height", 300.0)]
+    >>> changes_that_reach(plan, changes, airplane, Wind(), 100.0, True, 9.0).tolist()
+    [False, True, True]
     """
-    values = np.asarray(values, dtype=float)
-    if not values.size:
-        return None
-    down = fly_many(replace(plan, **{quantity: values}), parameters, wind)
+    if not len(changes):
+        return np.zeros(0, dtype=bool)
+    fields = {name: np.full(len(changes), getattr(plan, name), dtype=float) for name, _ in changes}
+    for case, (name, value) in enumerate(changes):
+        fields[name][case] = value
+    down = fly_many(replace(plan, **fields), parameters, wind, coarse_step)
     sign = 1.0 if beyond else -1.0
-    good = touches_in_line(down, half_width) & (sign * (down.x - target_x) >= 0.0)
-    return float(values[np.argmax(good)]) if good.any() else None
+    return touches_in_line(down, half_width) & (sign * (down.x - target_x) >= 0.0)

@@ -5,6 +5,7 @@ from lessonkit.lessons.power_off_approach.flights import MARK, Bench
 from lessonkit.lessons.power_off_approach.picture import draw, make_scene, wind_from_tip
 from lessonkit.lessons.power_off_approach.plan_it import plan_it
 from lessonkit.lessons.power_off_approach.story import place, sentence
+from lessonkit.lessons.power_off_approach.tools import tools_for_error
 from lessonkit.lessons.power_off_approach.wind_weight import wind_weight
 from lessonkit.panels import Panel, Prediction
 from lessonkit.units import mps_from_kt
@@ -72,4 +73,9 @@ def _is_asked(start, values) -> bool:
     return all(abs(values[key] - value) < 0.01 for key, value in asked.items())
 
 
-PANELS = {"approach_bench": approach_bench, "plan_it": plan_it, "wind_weight": wind_weight}
+PANELS = {
+    "approach_bench": approach_bench,
+    "plan_it": plan_it,
+    "wind_weight": wind_weight,
+    "tools_for_error": tools_for_error,
+}

@@ -42,7 +42,11 @@ def plan_it(context) -> Panel:
     planner = Planner(bench)
     side = context.airfield.side
 
+    controls = _controls(bench, context)
+
     def show_plan(scene, answer, values):
+        for control in controls:  # what is sought is not set as well
+            control.widget.layout.display = "none" if control.key == answer.sought else None
         draw(scene, answer, context)
         return sentence(answer, context)
 
@@ -51,7 +55,7 @@ def plan_it(context) -> Panel:
         "plan_it",
         title=_say(context, "title"),
         scene=_scene(context),
-        controls=_controls(bench, context),
+        controls=controls,
         more=bench_controls(bench, context, MORE),
         compute=planner.draft,
         full=planner.plan,
@@ -161,7 +165,7 @@ def draw(scene, answer: Answer, context) -> None:
         wanted=horizontal("curve", wanted, role="reference"),
         wanted_handle=points(
             "curve",
-            0.5 * CURVE_X[1],
+            0.03 * CURVE_X[1],
             wanted,
             role="reference",
             size=8.0,

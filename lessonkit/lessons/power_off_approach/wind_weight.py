@@ -23,7 +23,7 @@ from lessonkit.units import METRES_PER_FOOT, MPS_PER_KNOT, m_from_ft, mps_from_k
 from lessonkit.words import say, show
 
 WORDS = "power_off_approach.wind_weight"
-TOUCHDOWN_Y = (m_from_ft(-2600.0), m_from_ft(1800.0))
+TOUCHDOWN_Y = (m_from_ft(-3000.0), m_from_ft(1500.0))
 TURN_Y = (0.0, LATEST_TURN)
 SPEEDS = ("downwind_cas", "base_cas", "final_cas")
 HARDLY = m_from_ft(100.0)
