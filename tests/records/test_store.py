@@ -395,6 +395,19 @@ def test_reset_keeps_a_copy(store):
     assert store.merge([kept]) == (2, ())
 
 
+def test_reset_takes_what_was_unsaved_into_the_copy(tmp_path):
+    place = tmp_path / "records"
+    place.write_text("in the way")
+    store = EventStore(place, "Student 1")
+    for act in (lambda: store.append("attempt", {"number": 7}), store.reset):
+        with pytest.raises(RecordError):
+            act()
+    place.unlink()
+    kept = store.reset()
+    assert store.unsaved == [] and b'"number":7' in kept.read_bytes()
+    assert store.read().events == ()
+
+
 def test_export_is_a_record_that_can_be_merged(store, tmp_path):
     assert store.export() == b""
     store.append("attempt", {"number": 0})
