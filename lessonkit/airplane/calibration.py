@@ -21,6 +21,7 @@ from lessonkit.models.calibration import (
     RPM_PER_KT,
     TOUCHDOWN,
     Belief,
+    Measurement,
     belief_before,
     calibrated,
     slopes_of,
@@ -295,6 +296,11 @@ def _glide(airplane):
     )
     mass = card.value("timed_glide.weight") or airplane.mass_today
     return glide_measurement(airplane.parameters(mass), glide, "timed_glide")
+
+
+def glide_of(airplane) -> Measurement | None:
+    """Return the timed glide on the card as a measurement of its printed airplane, if complete."""
+    return _glide(airplane) if _complete(airplane.card, "timed_glide") else None
 
 
 def _rpm_pair(card):

@@ -86,8 +86,9 @@ class Begin:
     def keep(self, draft: Draft) -> bool:
         """Keep what is typed for the next opening; False if the folder cannot be written."""
         origins = {path: list(pair) for path, pair in draft.origins.items()}
+        kept, _ = self._desk.draft()  # the calibration keeps what is typed there in the same file
         return self._desk.keep_draft(
-            {"version": VERSION, "texts": dict(draft.texts), "origins": origins}
+            {**kept, "version": VERSION, "texts": dict(draft.texts), "origins": origins}
         )
 
     def read_text(self, text: str, name: str) -> None:

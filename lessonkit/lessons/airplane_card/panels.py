@@ -5,6 +5,7 @@ import ipywidgets
 from lessonkit.airplane import CardError, card_to_toml, fit_airplane
 from lessonkit.airplane.checks import contradictions
 from lessonkit.lessons.airplane_card.begin import Begin
+from lessonkit.lessons.airplane_card.calibration import calibrate
 from lessonkit.lessons.airplane_card.draft import Draft
 from lessonkit.lessons.airplane_card.form import CardForm, read_form
 from lessonkit.lessons.airplane_card.guess import glide_guess
@@ -183,4 +184,4 @@ def _key(path):
     return path.replace(".", "_").lower()
 
 
-PANELS = {"card": CardPanel, "glide_guess": glide_guess}
+PANELS = {"card": CardPanel, "glide_guess": glide_guess, "calibrate": calibrate}
