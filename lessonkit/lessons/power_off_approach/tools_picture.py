@@ -29,7 +29,7 @@ PLAN_X = (-1800.0, 1500.0)
 BARS_X = (m_from_ft(-3200.0), m_from_ft(3200.0))
 ROWS = 6  # five tools for an error and one that is picked against it
 THICK = 0.3  # half the height of a bar, in rows
-ROOM = m_from_ft(2200.0)  # of the bars, kept for the names on the side to which nothing moves
+ROOM = m_from_ft(2400.0)  # of the bars, kept for the names on the side to which nothing moves
 IN_HAND = ("slip", "s_turn", "flap")  # tools whose use begins at a height on final
 
 
@@ -313,19 +313,14 @@ def _bar(row, answer, context):
         role = "main" if chosen else "muted"
         items[f"bar_{row}"] = _rectangle(start, end, row, THICK, role)
         items[f"end_{row}"] = points("bars", _inside(end), row, role=role, size=5.0, mark="bar")
-    limit = trial.limit.moved if trial.limit else math.nan
     left = answer.values["error"] >= 0.0
-    if math.isfinite(limit):
-        room = (BARS_X[0] + ROOM, BARS_X[1]) if left else (BARS_X[0], BARS_X[1] - ROOM)
-        ends = np.clip([start, start + limit], *room)
-        items[f"limit_{row}"] = line("bars", ends, [row, row], role="limit")
-        if room[0] <= start + limit <= room[1]:
-            items[f"limit_end_{row}"] = points("bars", ends[1], row, role="limit", size=5.0)
+    if trial.limit and math.isfinite(trial.limit.moved):
+        items |= _limit(row, start, trial.limit.moved, left, context.preferences)
     items[f"name_{row}"] = label(
         "bars",
         BARS_X[0] if left else BARS_X[1],
         row,
-        _bar_text(trial, limit, context.preferences),
+        _bar_text(trial, context.preferences),
         role="ink" if good else "muted",
         anchor="start" if left else "end",
         offset=(4.0 if left else -4.0, 4.0),
@@ -342,16 +337,40 @@ def _name_only(row, answer, context):
     return {f"name_{row}": label("bars", BARS_X[0], row, text, offset=(4.0, 4.0))}
 
 
-def _bar_text(trial, limit, preferences):
+def _limit(row, start, limit, left, preferences):
+    """Draw how far a tool goes at its limit, with the number where it ends."""
+    room = (BARS_X[0] + ROOM, BARS_X[1]) if left else (BARS_X[0], BARS_X[1] - ROOM)
+    ends = np.clip([start, start + limit], *room)
+    most = say(
+        f"{WORDS}.at_most",
+        most=show(abs(limit), "distance_ft", preferences, digits=-1),
+        preferences=preferences,
+    )
+    items = {f"limit_{row}": line("bars", ends, [row, row], role="limit")}
+    fits = room[0] <= start + limit <= room[1]
+    if fits:
+        items[f"limit_end_{row}"] = points("bars", ends[1], row, role="limit", size=5.0)
+    # Beyond the mark; where the line runs out of the picture, on the line.
+    outward = (limit < 0.0) == fits
+    items[f"most_{row}"] = label(
+        "bars",
+        ends[1],
+        row,
+        most,
+        role="limit",
+        anchor="end" if outward else "start",
+        offset=(-9.0 if outward else 9.0, 4.0),
+    )
+    return items
+
+
+def _bar_text(trial, preferences):
     name = tool_name(trial.key, preferences)
     if trial.refused:
         why = say(f"approach_tools.why.{trial.refused}", preferences=preferences)
         return say(f"{WORDS}.bar_refused", tool=name, why=why, preferences=preferences)
     moved = moved_text(trial.moved, preferences)
-    if not math.isfinite(limit):
-        return say(f"{WORDS}.bar", tool=name, moved=moved, preferences=preferences)
-    most = show(abs(limit), "distance_ft", preferences, digits=-1)
-    return say(f"{WORDS}.bar_limit", tool=name, moved=moved, most=most, preferences=preferences)
+    return say(f"{WORDS}.bar", tool=name, moved=moved, preferences=preferences)
 
 
 def _rectangle(start, end, row, half, role):
