@@ -206,7 +206,9 @@ class Lesson:
         self.context = self._read()
         if not _same(before, self.context):
             for slot in self._following:
-                slot.rebuild()
+                # A panel that is saving the card itself knows it already.
+                if not getattr(slot.shown, "saving", False):
+                    slot.rebuild()
 
 
 class Header:

@@ -35,6 +35,7 @@ class CalibrationPanel:
         self._card, self._card_key, _ = self._desk.chosen()
         self._before: Draft | None = None
         self._told_unkept = False
+        self.saving = False  # while True the lesson leaves this panel as it is
         self.preferences = self._card.preferences(context.preferences)
         self.errors = FormErrors(context.preferences)
         self.status, self.refusals, self.state = (TextBlock(k) for k in ("plain", "bad", "plain"))
@@ -250,7 +251,11 @@ class CalibrationPanel:
         if problems:
             self.status.tell(self._say("not_saved", problem=problems[0]), "bad")
             return
-        saved = self._desk.save_card(card, replace=replace)
+        self.saving = True
+        try:
+            saved = self._desk.save_card(card, replace=replace)
+        finally:
+            self.saving = False
         if saved.exists:
             self.status.tell(saved.exists, "note")
             self._ask(True)
@@ -267,3 +272,6 @@ class CalibrationPanel:
 def calibrate(context) -> CalibrationPanel:
     """Return the panel that calibrates the chosen card."""
     return CalibrationPanel(context)
+
+
+calibrate.follows_card = True  # another card chosen on the page: its panel, not the old one's
