@@ -54,6 +54,7 @@ def build_parser() -> argparse.ArgumentParser:
     """Return the description of the command line."""
     from lessonkit.app.environment import FORMS, own_form
     from lessonkit.app.launcher import DEFAULT_PORT
+    from lessonkit.app.print_command import add_print
 
     parser = _Parser(
         prog=PROGRAM, description=say("app.help.purpose"), epilog=say("app.help.ending")
@@ -87,6 +88,8 @@ def build_parser() -> argparse.ArgumentParser:
     airplane.add_argument("file", metavar="FILE", help=say("app.help.airplane_file"))
     airplane.add_argument("--json", action="store_true", help=say("app.help.json"))
     airplane.set_defaults(run=_airplane)
+
+    add_print(words).set_defaults(run=_print)
 
     lesson = words.add_parser(
         "new-lesson", help=say("app.help.new_lesson"), description=say("app.help.new_lesson_long")
@@ -155,6 +158,17 @@ def _airplane(options: argparse.Namespace) -> None:
     except CardError as error:
         raise Trouble(str(error)) from error
     print(_as_json(airplane_json(airplane)) if options.json else "\n".join(airplane_text(airplane)))
+
+
+def _print(options: argparse.Namespace) -> None:
+    from lessonkit.app.print_command import PrintTrouble, run_print
+
+    try:
+        saved = run_print(options)
+    except PrintTrouble as error:
+        raise Trouble(str(error)) from error
+    if saved:
+        print(saved)
 
 
 def _new_lesson(options: argparse.Namespace) -> None:
