@@ -1,274 +1,22 @@
 """The exercises of the power-off approach; texts in ``words/en/power_off_approach.toml``.
 
-Every number comes from the models for the learner's airplane, in standard air at sea level, where
-true and calibrated airspeed are the same, with the propeller idling and at today's weight.
+Every number comes from the models for the learner's airplane.
 """
 
-from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable
-from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.models.glide_distance import glide_ratio_over_ground, still_air_glide
-from lessonkit.models.glide_path import glide_path_angle_deg
-from lessonkit.models.gliding_turn import gliding_turn
-from lessonkit.models.wind import ground_speed
-from lessonkit.units import m_from_ft, m_from_nm, mps_from_kt
-
-LESSON = "power_off_approach"
-ROLL_RATE_DPS = 15.0  # a brisk, ordinary roll; common practice, no source
-HALF_TURN_DEG = 180.0
-RAISED_FURTHER = mps_from_kt(3.0)  # how much slower "a little more nose up" makes it
-
-
-def _ft(key, low_ft, high_ft, step_ft):
-    return Variable(key, "height", m_from_ft(low_ft), m_from_ft(high_ft), m_from_ft(step_ft))
-
-
-def _kt(key, low_kt, high_kt, step_kt):
-    return Variable(
-        key, "wind_speed", mps_from_kt(low_kt), mps_from_kt(high_kt), mps_from_kt(step_kt)
-    )
-
-
-def _dial(airplane, cas, flap_deg=0.0):
-    """Return what the airspeed indicator shows, for the texts."""
-    speed, kind = airplane.shown_speed(cas, flap_deg)
-    return Fact(speed, "speed", suffix=kind)
-
-
-def _polar(airplane, flap_deg=0.0):
-    """Return what the glide models take of the airplane as it flies today."""
-    flown = airplane.parameters()
-    index = flown.flap_deg.index(flap_deg)
-    clean = flown.mass, flown.wing_area, flown.aspect_ratio
-    return (*clean, flown.cd0[index], flown.oswald[index], SEA_LEVEL_DENSITY)
-
-
-# How far does this height carry? ----------------------------------------------------------------
-
-
-def _reach(airplane, height, headwind, flap_deg=0.0):
-    speed = airplane.best_glide_cas(flap_deg=flap_deg)
-    ratio = glide_ratio_over_ground(airplane.best_glide_ratio(flap_deg), speed, headwind)
-    return float(still_air_glide(ratio, height))
-
-
-def _glide_facts(airplane, values):
-    speed, ratio = airplane.best_glide_cas(), airplane.best_glide_ratio()
-    over_ground = glide_ratio_over_ground(ratio, speed, values["headwind"])
-    return {
-        "speed": _dial(airplane, speed),
-        "true_speed": Fact(speed, "speed"),
-        "ground_speed": Fact(float(ground_speed(speed, values["headwind"], 0.0)), "speed"),
-        "ratio": Fact(ratio, "ratio"),
-        "ground_ratio": Fact(float(over_ground), "ratio"),
-        "still_air": Fact(_reach(airplane, values["height"], 0.0), "distance_nm"),
-    }
-
-
-GLIDE_DISTANCE = Question(
-    key="glide_distance",
-    lesson=LESSON,
-    kind="number",
-    level="application",
-    quantity="distance_nm",
-    tolerance=Tolerance(within=m_from_nm(0.07), close=m_from_nm(0.14)),
-    variables=(_ft("height", 1000.0, 3000.0, 250.0), _kt("headwind", 8.0, 20.0, 2.0)),
-    facts=_glide_facts,
-    answer=lambda airplane, values: _reach(airplane, values["height"], values["headwind"]),
-    misconceptions=(
-        Misconception(
-            "still_air",
-            lambda airplane, values: _reach(airplane, values["height"], 0.0),
-        ),
-        Misconception(
-            "wind_helps",
-            lambda airplane, values: _reach(airplane, values["height"], -values["headwind"]),
-        ),
-    ),
-)
-
-
-# How much height does a turn cost? --------------------------------------------------------------
-
-
-def _turn(airplane, bank_deg, delay, turn_deg=HALF_TURN_DEG):
-    cl_max = airplane.parameters().cl_max[0]
-    speed = airplane.best_glide_cas()
-    return gliding_turn(
-        *_polar(airplane), cl_max, speed, bank_deg, turn_deg, ROLL_RATE_DPS, delay, 0.0
-    )
-
-
-def _turn_height(airplane, values, **changes):
-    turn = _turn(airplane, **{"bank_deg": values["bank"], "delay": values["delay"], **changes})
-    return float(turn.total_height)
-
-
-def _turn_facts(airplane, values):
-    speed = airplane.best_glide_cas()
-    turn = _turn(airplane, values["bank"], values["delay"])
-    moving = _turn(airplane, values["bank"], 0.0)
-    return {
-        "speed": _dial(airplane, speed),
-        "roll_rate": Fact(ROLL_RATE_DPS, "turn_rate", 0),
-        "sink": Fact(airplane.sink_rate(speed), "vertical_speed", -1),
-        "sink_in_turn": Fact(
-            airplane.sink_rate(speed, bank_deg=values["bank"]), "vertical_speed", -1
-        ),
-        "delay_height": Fact(float(turn.delay_height), "height", -1),
-        "turn_height": Fact(float(moving.total_height), "height", -1),
-        "turn_time": Fact(float(moving.time), "time_s"),
-        "load_factor": Fact(float(turn.load_factor), "load_factor"),
-    }
-
-
-TURN_HEIGHT = Question(
-    key="turn_height",
-    lesson=LESSON,
-    kind="number",
-    level="application",
-    quantity="height",
-    tolerance=Tolerance(within=m_from_ft(25.0), close=m_from_ft(60.0)),
-    variables=(
-        Variable("bank", "bank", 25.0, 45.0, 5.0),
-        Variable("delay", "time_s", 3.0, 6.0, 1.0),
-    ),
-    facts=_turn_facts,
-    answer=_turn_height,
-    digits=-1,
-    misconceptions=(
-        Misconception(
-            "no_delay", lambda airplane, values: _turn_height(airplane, values, delay=0.0)
-        ),
-        Misconception(
-            "whole_circle",
-            lambda airplane, values: _turn_height(airplane, values, turn_deg=2.0 * HALF_TURN_DEG),
-        ),
-        Misconception(
-            "one_quarter",
-            lambda airplane, values: _turn_height(airplane, values, turn_deg=0.5 * HALF_TURN_DEG),
-        ),
-    ),
-)
-
-
-# Where to turn base when the wind has changed? --------------------------------------------------
-
-
-def _final_reach(airplane, height, headwind):
-    return _reach(airplane, height, headwind, airplane.landing_flap_deg)
-
-
-def _base_turn(airplane, values):
-    before = _final_reach(airplane, values["height"], values["before"])
-    today = _final_reach(airplane, values["height"], values["today"])
-    return "earlier" if today < before else "later"
-
-
-def _wind_facts(airplane, values):
-    flap = airplane.landing_flap_deg
-    speed, ratio = airplane.best_glide_cas(flap_deg=flap), airplane.best_glide_ratio(flap)
-    reach = {key: _final_reach(airplane, values["height"], values[key]) for key in _WINDS}
-    return {
-        "speed": _dial(airplane, speed, flap),
-        "ratio": Fact(ratio, "ratio"),
-        "reach_before": Fact(reach["before"], "distance_ft", -1),
-        "reach_today": Fact(reach["today"], "distance_ft", -1),
-        "shift": Fact(abs(reach["today"] - reach["before"]), "distance_ft", -1),
-        **{
-            f"ratio_{key}": Fact(float(glide_ratio_over_ground(ratio, speed, values[key])), "ratio")
-            for key in _WINDS
-        },
-    }
-
-
-_WINDS = ("before", "today")
-
-BASE_TURN_IN_WIND = Question(
-    key="base_turn_in_wind",
-    lesson=LESSON,
-    kind="choice",
-    level="correlation",
-    options=("earlier", "later", "same", "sink"),
-    variables=(
-        _ft("height", 300.0, 500.0, 50.0),
-        _kt("before", 2.0, 18.0, 2.0),
-        _kt("today", 2.0, 18.0, 2.0),
-    ),
-    facts=_wind_facts,
-    answer=_base_turn,
-    usable=lambda airplane, values: abs(values["today"] - values["before"]) > mps_from_kt(7.0),
-    misconceptions=(
-        Misconception("earlier_wrong", "earlier"),
-        Misconception("later_wrong", "later"),
-        Misconception("airspeed_only", "same"),
-        Misconception("wind_and_sink", "sink"),
-    ),
-)
-
-
-# Too slow and short of the point: what now? -----------------------------------------------------
-
-
-def _speeds(airplane, values):
-    best = airplane.best_glide_cas()
-    slow = best - values["slow_by"]
-    return {
-        "raise": slow - RAISED_FURTHER,
-        "hold": slow,
-        "lower": best,
-        "dive": best + values["slow_by"],
-    }
-
-
-def _path(airplane, cas):
-    return float(glide_path_angle_deg(*_polar(airplane), cas, 0.0))
-
-
-def _flattest(airplane, values):
-    speeds = _speeds(airplane, values)
-    return max(speeds, key=lambda key: _path(airplane, speeds[key]))
-
-
-def _slow_facts(airplane, values):
-    speeds = _speeds(airplane, values)
-    dials = {f"speed_{key}": _dial(airplane, cas) for key, cas in speeds.items()}
-    paths = {
-        f"path_{key}": Fact(-_path(airplane, cas), "angle_deg", 2) for key, cas in speeds.items()
-    }
-    return {**dials, **paths}
-
-
-def _above_the_stall(airplane, values):
-    stall = airplane.stall_cas(0.0)
-    return stall is None or _speeds(airplane, values)["raise"] > stall
-
-
-SLOW_ON_FINAL = Question(
-    key="slow_on_final",
-    lesson=LESSON,
-    kind="choice",
-    level="correlation",
-    options=("raise", "hold", "lower", "dive"),
-    variables=(
-        Variable("slow_by", "speed", mps_from_kt(5.0), mps_from_kt(10.0), mps_from_kt(1.0)),
-    ),
-    facts=_slow_facts,
-    answer=_flattest,
-    usable=_above_the_stall,
-    misconceptions=(
-        Misconception("stretch", "raise"),
-        Misconception("slow_is_flat", "hold"),
-        Misconception("point_at_it", "dive"),
-    ),
-)
-
+from lessonkit.exercises import Fact, Misconception, Question
+from lessonkit.lessons.power_off_approach import flown_questions, glide_questions, judge_questions
+from lessonkit.lessons.power_off_approach.question_parts import LESSON, dial, ft
+from lessonkit.units import m_from_ft
 
 # What comes after what? -------------------------------------------------------------------------
 
 
+def _heat(airplane):
+    return ("carb_heat",) if airplane.card.text("engine.induction") == "carburettor" else ()
+
+
 def _steps(airplane, values):
-    heat = ("carb_heat",) if airplane.card.text("engine.induction") == "carburettor" else ()
-    return (*heat, "throttle", "glide_speed", "base", "final", "full_flaps", "round_out")
+    return (*_heat(airplane), "throttle", "glide_speed", "base", "final", "full_flaps", "round_out")
 
 
 ABEAM_TO_TOUCHDOWN = Question(
@@ -276,8 +24,8 @@ ABEAM_TO_TOUCHDOWN = Question(
     lesson=LESSON,
     kind="order",
     level="understanding",
-    variables=(_ft("height", 800.0, 1000.0, 50.0),),
-    facts=lambda airplane, values: {"speed": _dial(airplane, airplane.best_glide_cas())},
+    variables=(ft("height", 800.0, 1000.0, 50.0),),
+    facts=lambda airplane, values: {"speed": dial(airplane, airplane.best_glide_cas())},
     answer=_steps,
     misconceptions=(
         Misconception("heat_too_late", ("throttle", "carb_heat")),
@@ -286,4 +34,48 @@ ABEAM_TO_TOUCHDOWN = Question(
     ),
 )
 
-QUESTIONS = [GLIDE_DISTANCE, TURN_HEIGHT, BASE_TURN_IN_WIND, SLOW_ON_FINAL, ABEAM_TO_TOUCHDOWN]
+
+# And at altitude? -------------------------------------------------------------------------------
+
+FLOOR = m_from_ft(1500.0)  # above the ground, to begin with; common practice, no source
+
+
+def _steps_at_altitude(airplane, values):
+    before = ("agree", "line", "clear_area", *_heat(airplane))
+    return (*before, "throttle", "callouts", "go_around", "review")
+
+
+PRACTISE_AT_ALTITUDE = Question(
+    key="practise_at_altitude",
+    lesson=LESSON,
+    kind="order",
+    level="understanding",
+    variables=(ft("above", 2500.0, 3500.0, 250.0),),
+    facts=lambda airplane, values: {
+        "floor": Fact(FLOOR, "height"),
+        "speed": dial(airplane, airplane.best_glide_cas()),
+    },
+    answer=_steps_at_altitude,
+    misconceptions=(
+        Misconception("look_later", ("throttle", "clear_area")),
+        Misconception("agree_later", ("throttle", "agree")),
+        Misconception("review_first", ("review", "go_around")),
+    ),
+)
+
+_REACH, _TURN, _WIND, _SLOW, _FASTER, _SLIP = glide_questions.QUESTIONS
+_LATE, _TOUCHDOWN, _SET = flown_questions.QUESTIONS
+QUESTIONS = [
+    ABEAM_TO_TOUCHDOWN,
+    _REACH,
+    _WIND,
+    _TURN,
+    _LATE,
+    _SET,
+    _FASTER,
+    _SLOW,
+    _TOUCHDOWN,
+    _SLIP,
+    *judge_questions.QUESTIONS,
+    PRACTISE_AT_ALTITUDE,
+]

@@ -48,8 +48,6 @@ class Situation:
         The same without the error, all the way from abeam.
     without : ToolResult
         With the error and without a tool.
-    heights : dict
-        Height of each key point flown without a tool. [m]
     final_height, final_tas, final_sink : float
         Height, true airspeed and sink where it is lined up on final; NaN where it never is. [SI]
     """
@@ -62,7 +60,6 @@ class Situation:
     start: tuple | None
     ideal: Approach
     without: ToolResult
-    heights: dict[str, float]
     final_height: float
     final_tas: float
     final_sink: float
@@ -123,17 +120,16 @@ class ToolBench:
         asked = self._planned(values["headwind"], values["final_flap"])
         plan, wind = tool_plan(self.bench.plan(asked)), self.bench.wind(asked)
         parameters = self.airplane.parameters(asked["mass"])
-        ideal = fly(plan, parameters, wind, step, ToolPilot)
+        ideal = self._kept((plan, wind, step), lambda: fly(plan, parameters, wind, step, ToolPilot))
         start = None
         if values["moment"] == "abeam":
             plan = replace(plan, abeam_height=plan.abeam_height + values["error"])
         else:
             start = self._raised(ideal, values["moment"], values["error"])
-        flown = fly(plan, parameters, wind, step, ToolPilot, start)
-        without = try_tool(flown, plan, parameters, wind, self.half_width, start, step)
-        points = {point.key: point for point in key_points(flown)}
+        without = try_tool(None, plan, parameters, wind, self.half_width, start, step)
+        points = {point.key: point for point in key_points(without.approach)}
         final = points.get("final")
-        tas, sink = _speeds_at(flown, final.time) if final else (np.nan, np.nan)
+        tas, sink = _speeds_at(without.approach, final.time) if final else (np.nan, np.nan)
         turn = points.get("base_turn") if values["moment"] == "abeam" else None
         return Situation(
             plan=plan,
@@ -144,7 +140,6 @@ class ToolBench:
             start=start,
             ideal=ideal,
             without=without,
-            heights={key: point.height for key, point in points.items()},
             final_height=final.height if final else np.nan,
             final_tas=tas,
             final_sink=sink,

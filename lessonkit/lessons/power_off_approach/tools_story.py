@@ -143,6 +143,8 @@ class _Words:
             yield self.more_or_another(answer, trial)
 
     def more_or_another(self, answer, trial):
+        if not answer.whole:
+            return ""
         if enough(answer, trial.limit):
             return self.say("use_more")
         key = "another" if trial.key in NO_TOOL else "combine"
@@ -150,6 +152,8 @@ class _Words:
 
     def what_then(self, answer):
         """Say go around where no tool, and not all of them together, is enough."""
+        if not answer.whole:
+            return ""
         results = [trial.limit for trial in answer.trials.values()]
         results += [trial.result for trial in answer.trials.values() if not trial.refused]
         if any(enough(answer, result) for result in (*results, answer.together)):
@@ -164,11 +168,11 @@ class _Words:
             key = "s_turn_too_low" if "height" in said else "s_turn_never_back"
             said["what_end"] = self.say(f"refused.{key}", **said)
             said["most_text"] = self.most_that_fits(trial, answer)
-        return self.say(f"refused.{trial.refused}", **said)
+        return self.say(f"refused.{trial.refused}", **said).rstrip()
 
     def most_that_fits(self, trial, answer):
         if not trial.said["most"]:
-            return self.say("refused.s_turn_none")
+            return self.say("refused.s_turn_none") if answer.whole else ""
         return self.say(
             "refused.s_turn_most",
             most=show(trial.said["most"], "bank", self.preferences),

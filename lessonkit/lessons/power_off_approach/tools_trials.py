@@ -75,6 +75,7 @@ class Answer:
     together: ToolResult | None  # tools at their limits, as far as they go with each other
     window: tuple[float, float]  # wanted touchdown beyond the mark [m]
     band: float  # how far off a computed touchdown may be, either way [m]
+    whole: bool  # False while a control moves: the limits have not been looked for
 
     @property
     def chosen(self) -> Trial:
@@ -88,17 +89,46 @@ class Answer:
         return row if self.values["tool"] in row else (*row, self.values["tool"])
 
 
+@dataclass(frozen=True)
+class Flyer:
+    """Flies tools in one situation; looks for their limits only where all is asked for."""
+
+    bench: ToolBench
+    situation: Situation
+    values: dict[str, Any]
+    whole: bool
+
+    def flown(self, **changes) -> ToolResult:
+        """Return the situation flown on with changes of the plan."""
+        return self.bench.flown(self.situation, replace(self.situation.plan, **changes))
+
+    def limit(self, **changes) -> ToolResult | None:
+        """Return the tool at its limit."""
+        return self.flown(**changes) if self.whole else None
+
+    def most(self, choices, allowed) -> float | None:
+        """Return the greatest choice that is allowed."""
+        return greatest_allowed(choices, allowed) if self.whole else None
+
+    @property
+    def slip_rule(self) -> str:
+        """What the card says about slips."""
+        return self.bench.airplane.card.text("limits.slips")
+
+
 def answer(bench: ToolBench, values: dict[str, Any], quality: str) -> Answer:
     """Fly everything that the panel shows: the situation, each tool, its limit.
 
     The tool that is picked is flown in the quality asked for; the others always in draft, which
     moves what they are worth by less than is shown.
     """
+    whole = quality == "full"
     situation = bench.situation(values, STEPS[quality])
-    rough = bench.situation(values, STEPS["draft"])
+    fine = Flyer(bench, situation, values, whole)
+    rough = Flyer(bench, bench.situation(values, STEPS["draft"]), values, whole)
     row = HIGH if values["error"] >= 0.0 else LOW
     trials = {
-        key: _TRIALS[key](bench, situation if key == values["tool"] else rough, values)
+        key: _TRIALS[key](fine if key == values["tool"] else rough)
         for key in dict.fromkeys((*row, values["tool"]))
     }
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
@@ -106,41 +136,42 @@ def answer(bench: ToolBench, values: dict[str, Any], quality: str) -> Answer:
         values,
         situation,
         trials,
-        _together(bench, rough, trials),
+        _together(rough, trials) if whole else None,
         (m_from_ft(window.low), m_from_ft(window.high)),
         bench.band,
+        whole,
     )
 
 
-def _slip(bench, situation, values):
-    plan, flaps = situation.plan, bench.airplane.flap_deg
-    rule = bench.airplane.card.text("limits.slips")
+def _slip(fly):
+    values, situation = fly.values, fly.situation
+    flap, flaps = situation.plan.final_flap_deg, fly.bench.airplane.flap_deg
     top = min(values["from_height"], situation.final_height)
     said = {"from_height": top, "to_height": values["to_height"], "rudder": values["rudder"]}
-    with_flaps, full = plan.final_flap_deg > flaps[0], plan.final_flap_deg >= flaps[-1] > flaps[0]
-    if (
-        rule == "prohibited"
-        or (rule == "not with flaps" and with_flaps)
-        or (rule == "not with full flaps" and full)
-    ):
-        return Trial("slip", refused=SLIPS[rule], said=said)
+    forbidden = {
+        "prohibited": True,
+        "not with flaps": flap > flaps[0],
+        "not with full flaps": flap >= flaps[-1] > flaps[0],
+    }
+    if forbidden.get(fly.slip_rule, False):
+        return Trial("slip", refused=SLIPS[fly.slip_rule], said=said)
     if math.isnan(situation.final_height):
         return Trial("slip", refused="no_final", said=said)
     if situation.final_height - OUT_BY < 2.0 * FADE_HEIGHT:
         return Trial("slip", refused="slip_no_room", said=said)
-
-    def slipping(rudder, top, out_by):
-        changed = replace(plan, slip_rudder=rudder, slip_from_height=top, slip_to_height=out_by)
-        return bench.flown(situation, changed)
-
-    limit = slipping(1.0, situation.final_height, OUT_BY)
+    limit = fly.limit(
+        slip_rudder=1.0, slip_from_height=situation.final_height, slip_to_height=OUT_BY
+    )
     if top - values["to_height"] < 2.0 * FADE_HEIGHT:
         return Trial("slip", refused="slip_no_room", limit=limit, said=said)
-    result = slipping(values["rudder"], top, values["to_height"])
+    result = fly.flown(
+        slip_rudder=values["rudder"], slip_from_height=top, slip_to_height=values["to_height"]
+    )
     return Trial("slip", result, limit=limit, said=said)
 
 
-def _s_turn(bench, situation, values):
+def _s_turn(fly):
+    values, situation = fly.values, fly.situation
     said = {"excursion": values["excursion"], "floor": values["floor"]}
     if math.isnan(situation.final_height):
         return Trial("s_turn", refused="no_final", said=said)
@@ -149,147 +180,132 @@ def _s_turn(bench, situation, values):
         return Trial("s_turn", refused="s_turn_no_room", said=said)
 
     def weaving(excursion):
-        return bench.flown(
-            situation,
-            s_turn_plan(
-                situation.plan,
-                float(excursion),
-                situation.final_height,
-                situation.final_tas,
-                situation.final_sink,
-                values["swings"],
-            ),
+        plan = s_turn_plan(
+            situation.plan,
+            float(excursion),
+            situation.final_height,
+            situation.final_tas,
+            situation.final_sink,
+            values["swings"],
         )
+        return fly.bench.flown(situation, plan)
 
     def above_floor(excursion):
         flown = weaving(excursion)
         return flown.in_line and lined_up_again_height(flown.approach) >= values["floor"]
 
-    most = greatest_allowed(range(5, STEEPEST_EXCURSION + 1, 5), above_floor)
+    said["most"] = most = fly.most(range(5, STEEPEST_EXCURSION + 1, 5), above_floor)
     result = weaving(values["excursion"])
     said["height"] = lined_up_again_height(result.approach)
-    said["most"] = most
     refused = "" if above_floor(values["excursion"]) else "s_turn_below_floor"
     return Trial("s_turn", result, refused, weaving(most) if most else None, said)
 
 
-def _flap(bench, situation, values):
-    plan, flaps = situation.plan, bench.airplane.flap_deg
-    more = [flap for flap in flaps if flap > plan.final_flap_deg]
+def _flap(fly):
+    situation, flaps = fly.situation, fly.bench.airplane.flap_deg
+    more = [flap for flap in flaps if flap > situation.plan.final_flap_deg]
     if not more:
-        return Trial("flap", refused="flap_all_down", said={"flap": plan.final_flap_deg})
-    top = min(values["from_height"], situation.final_height)
-    full = more[0] == flaps[-1]
+        return Trial("flap", refused="flap_all_down", said={"flap": flaps[-1]})
+    top = min(fly.values["from_height"], situation.final_height)
     said = {
         "flap": more[0],
         "from_height": top,
-        "ends_slip": bench.airplane.card.text("limits.slips") == "not with full flaps" and full,
+        "ends_slip": fly.slip_rule == "not with full flaps" and more[0] == flaps[-1],
     }
     if math.isnan(situation.final_height):
         return Trial("flap", refused="no_final", said=said)
-
-    def lowered(flap, height):
-        changed = replace(plan, more_flap_deg=flap, more_flap_from_height=height)
-        return bench.flown(situation, changed)
-
-    result = lowered(more[0], top)
-    said["speed"], said["vfe"] = _flap_speed(bench, situation, result, top)
+    result = fly.flown(more_flap_deg=more[0], more_flap_from_height=top)
+    limit = fly.limit(more_flap_deg=flaps[-1], more_flap_from_height=situation.final_height)
+    said["speed"], said["vfe"] = _flap_speed(fly, result, top)
     refused = "flap_too_fast" if said["vfe"] and said["speed"] > said["vfe"] else ""
-    return Trial("flap", result, refused, lowered(flaps[-1], situation.final_height), said)
+    return Trial("flap", result, refused, limit, said)
 
 
-def _flap_speed(bench, situation, result, height):
+def _flap_speed(fly, result, height):
     """Return the speed at which the flaps go down, and the greatest allowed, both CAS or None."""
-    h, card = result.approach.history, bench.airplane.card
+    h, airplane = result.approach.history, fly.bench.airplane
     tas = float(np.interp(height, h.height[::-1], h.true_airspeed[::-1]))
-    cas = tas * math.sqrt(float(situation.wind.density(height)) / SEA_LEVEL_DENSITY)
-    return cas, cas_of(card, card.figure("speeds.VFE"), bench.airplane.landing_flap_deg)
+    cas = tas * math.sqrt(float(fly.situation.wind.density(height)) / SEA_LEVEL_DENSITY)
+    limit = airplane.card.figure("speeds.VFE")
+    return cas, cas_of(airplane.card, limit, airplane.landing_flap_deg)
 
 
-def _later(bench, situation, values):
-    said = {"seconds": values["seconds"]}
-    if situation.moment != "abeam":
+def _later(fly):
+    seconds = fly.values["seconds"]
+    said = {"seconds": seconds}
+    if fly.situation.moment != "abeam":
         return Trial("later", refused="turn_flown", said=said)
 
-    def turning(seconds):
-        return bench.flown(situation, replace(situation.plan, base_turn_delay=float(seconds)))
-
-    def in_time(seconds):
-        flown = turning(seconds)
+    def in_time(late):
+        flown = fly.flown(base_turn_delay=float(late))
         return flown.in_line and flown.lined_up_height >= GATE
 
-    most = greatest_allowed(range(1, LATEST + 1), in_time)
-    limit = turning(most) if most else None
-    return Trial("later", turning(values["seconds"]), "", limit, {**said, "most": most})
+    most = fly.most(range(1, LATEST + 1), in_time)
+    limit = fly.flown(base_turn_delay=float(most)) if most else None
+    return Trial("later", fly.flown(base_turn_delay=seconds), "", limit, said)
 
 
-def _faster(bench, situation, values):
-    return _other_speed(bench, situation, "faster", values["speed_off"])
+def _faster(fly):
+    return _other_speed(fly, "faster", fly.values["speed_off"])
 
 
-def _stretch(bench, situation, values):
-    return _other_speed(bench, situation, "stretch", -values["speed_off"])
+def _stretch(fly):
+    return _other_speed(fly, "stretch", -fly.values["speed_off"])
 
 
-def _other_speed(bench, situation, key, off):
-    changed = replace(situation.plan, final_cas=situation.plan.final_cas + off)
-    result = bench.flown(situation, changed)
-    said = {"speed_off": abs(off), "touchdown_cas": result.approach.touchdown.calibrated_airspeed}
-    stalls = bench.bench.stall_known and result.margin <= 0.0
-    return Trial(key, result, "stalls" if stalls else "", said=said)
+def _other_speed(fly, key, off):
+    result = fly.flown(final_cas=fly.situation.plan.final_cas + off)
+    stalls = fly.bench.bench.stall_known and result.margin <= 0.0
+    return Trial(key, result, "stalls" if stalls else "", said={"speed_off": abs(off)})
 
 
-def _earlier(bench, situation, values):
-    most = math.floor(situation.turn_time) if math.isfinite(situation.turn_time) else 0
-    seconds = min(values["seconds"], most)
-    said = {"seconds": seconds, "most": most}
-    if situation.moment != "abeam":
+def _earlier(fly):
+    turn_time = fly.situation.turn_time
+    most = math.floor(turn_time) if math.isfinite(turn_time) else 0
+    seconds = min(fly.values["seconds"], most)
+    said = {"seconds": seconds}
+    if fly.situation.moment != "abeam":
         return Trial("earlier", refused="turn_flown", said=said)
     if most < 1:
         return Trial("earlier", refused="turn_now", said=said)
-
-    def turning(early):
-        return bench.flown(situation, replace(situation.plan, base_turn_delay=-float(early)))
-
-    return Trial("earlier", turning(seconds), "", turning(most), said)
+    result, limit = fly.flown(base_turn_delay=-seconds), fly.limit(base_turn_delay=-float(most))
+    return Trial("earlier", result, "", limit, said)
 
 
-def _cut(bench, situation, values):
-    said = {"seconds": values["cut"]}
-    if situation.moment == "final":
+def _cut(fly):
+    seconds = fly.values["cut"]
+    said = {"seconds": seconds}
+    if fly.situation.moment == "final":
         return Trial("cut", refused="turn_flown", said=said)
 
-    def cutting(seconds):
-        return bench.flown(situation, replace(situation.plan, final_turn_delay=-float(seconds)))
+    def cutting(early):
+        return fly.flown(final_turn_delay=-float(early))
 
-    most = greatest_allowed(range(1, CUT_MOST + 1), lambda seconds: cutting(seconds).in_line)
-    result = cutting(values["cut"])
+    most = fly.most(range(1, CUT_MOST + 1), lambda early: cutting(early).in_line)
+    result = cutting(seconds)
     refused = "" if result.in_line else "cut_no_line"
-    return Trial("cut", result, refused, cutting(most) if most else None, {**said, "most": most})
+    return Trial("cut", result, refused, cutting(most) if most else None, said)
 
 
-def _hold_flaps(bench, situation, values):
-    plan = situation.plan
-    down = {"abeam": plan.downwind_flap_deg, "base": plan.base_flap_deg}.get(situation.moment)
+def _hold_flaps(fly):
+    plan = fly.situation.plan
+    down = {"abeam": plan.downwind_flap_deg, "base": plan.base_flap_deg}.get(fly.situation.moment)
     said = {"flap": plan.final_flap_deg if down is None else down}
     if down is None or down >= plan.final_flap_deg:
         return Trial("hold_flaps", refused="flaps_down", said=said)
-    kept = replace(plan, base_flap_deg=down, final_flap_deg=down)
-    return Trial("hold_flaps", bench.flown(situation, kept), said=said)
+    return Trial("hold_flaps", fly.flown(base_flap_deg=down, final_flap_deg=down), said=said)
 
 
-def _best_glide(bench, situation, values):
-    plan, mass = situation.plan, situation.parameters.mass
+def _best_glide(fly):
+    plan, mass = fly.situation.plan, fly.situation.parameters.mass
     best = {
-        leg: bench.airplane.best_glide_cas(mass, getattr(plan, f"{leg}_flap_deg"))
+        f"{leg}_cas": fly.bench.airplane.best_glide_cas(mass, getattr(plan, f"{leg}_flap_deg"))
         for leg in ("downwind", "base", "final")
     }
-    changed = replace(plan, **{f"{leg}_cas": cas for leg, cas in best.items()})
-    said = {"speed": best["final"], "flap": plan.final_flap_deg, "planned": plan.final_cas}
-    return Trial("best_glide", bench.flown(situation, changed), said=said)
+    return Trial("best_glide", fly.flown(**best), said={"speed": best["final_cas"]})
 
 
-_TRIALS: dict[str, Callable] = {
+_TRIALS: dict[str, Callable[[Flyer], Trial]] = {
     "slip": _slip,
     "s_turn": _s_turn,
     "flap": _flap,
@@ -303,23 +319,19 @@ _TRIALS: dict[str, Callable] = {
 }
 
 
-def _together(bench, situation, trials):
+def _together(fly, trials):
     """Fly the tools for this error at their limits together, where they go with each other."""
-    if "slip" in trials and "later" in trials:
+    if fly.values["error"] >= 0.0:
         keys = ["later", "slip"]
-        if trials["slip"].limit is None or bench.airplane.card.text("limits.slips") not in SLIPS:
+        if trials["slip"].limit is None or fly.slip_rule not in SLIPS:
             keys.append("flap")
     else:
-        keys = [key for key in LENGTHEN if key in trials]
-    results = [trials[key].limit or _usable(trials[key]) for key in keys]
+        keys = list(LENGTHEN)
     changes: dict[str, Any] = {}
-    for result in results:
-        changes |= _changed(situation.plan, result.approach.plan) if result else {}
-    return bench.flown(situation, replace(situation.plan, **changes)) if changes else None
-
-
-def _usable(trial):
-    return None if trial.refused else trial.result
+    for trial in (trials[key] for key in keys):
+        result = trial.limit or (None if trial.refused else trial.result)
+        changes |= _changed(fly.situation.plan, result.approach.plan) if result else {}
+    return fly.flown(**changes) if changes else None
 
 
 def _changed(plan, other):

@@ -1,0 +1,264 @@
+"""Questions whose answers are flown: on the bench of this page, with the learner's airplane."""
+
+import numpy as np
+
+from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable, remembered
+from lessonkit.exercises.picture import (
+    Label,
+    Line,
+    Picture,
+    PictureAxes,
+    Points,
+    runway_from_side,
+)
+from lessonkit.exercises.question import Mark, Setting
+from lessonkit.lessons.power_off_approach.flights import AIM, LATEST_TURN, MARK
+from lessonkit.lessons.power_off_approach.question_parts import (
+    LESSON,
+    SHOWN_LENGTH,
+    bench_of,
+    flown,
+    kt,
+    point_of,
+)
+from lessonkit.models.approach_planning import plan_touchdown
+from lessonkit.models.power_off_approach import DRAFT_STEP
+from lessonkit.models.standards import tolerance
+from lessonkit.units import m_from_ft
+
+WINDOW = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
+
+# A few seconds late: how far shorter? -----------------------------------------------------------
+
+
+@remembered
+def _on_time_and_late(airplane, values):
+    """Return the flight as planned, the one turned late, and the distance flown in between."""
+    bench = bench_of(airplane)
+    turn, headwind = bench.start["base_turn"], values["headwind"]
+    on_time = flown(airplane, headwind=headwind)
+    along = np.gradient(on_time.approach.history.x, on_time.approach.history.time)
+    before = on_time.approach.history.time <= point_of(on_time, "base_turn").time
+    late = -float(along[before][-1]) * values["late"]
+    return on_time, flown(airplane, headwind=headwind, base_turn=turn + late), late
+
+
+def _late_shift(airplane, values):
+    on_time, late, _ = _on_time_and_late(airplane, values)
+    return on_time.beyond - late.beyond
+
+
+def _late_facts(airplane, values):
+    on_time, late, flown_on = _on_time_and_late(airplane, values)
+    shift = on_time.beyond - late.beyond
+    return {
+        "flown_on": Fact(flown_on, "distance_ft", -1),
+        "back": Fact(shift - flown_on, "distance_ft", -1),
+        "per_second": Fact(shift / values["late"], "distance_ft", -1),
+        "lost": Fact(_sink_in(airplane, values), "height", -1),
+    }
+
+
+def _sink_in(airplane, values):
+    return airplane.sink_rate(airplane.best_glide_cas()) * values["late"]
+
+
+TURN_LATE = Question(
+    key="turn_late",
+    lesson=LESSON,
+    kind="number",
+    level="correlation",
+    quantity="distance_ft",
+    digits=-1,
+    tolerance=Tolerance(within=m_from_ft(150.0), close=m_from_ft(300.0)),
+    variables=(Variable("late", "time_s", 4.0, 7.0, 1.0), kt("headwind", 0.0, 8.0, 4.0)),
+    facts=_late_facts,
+    answer=_late_shift,
+    misconceptions=(
+        Misconception("one_way", lambda airplane, values: _on_time_and_late(airplane, values)[2]),
+        Misconception("height_for_distance", _sink_in),
+    ),
+)
+
+# Where do the wheels touch? ----------------------------------------------------------------------
+
+SEEN_FROM, SEEN_TO = m_from_ft(450.0), m_from_ft(200.0)  # part of the final that is shown
+
+
+@remembered
+def _final_seen(airplane, values):
+    """Return flight, and places and heights of the part of the final that is shown."""
+    flight = flown(airplane, headwind=values["headwind"], base_turn=_turn_drawn(airplane, values))
+    history = flight.approach.history
+    final = point_of(flight, "final")
+    seen = (history.height <= min(SEEN_FROM, final.height)) & (history.height >= SEEN_TO)
+    return flight, history.x[seen], history.height[seen]
+
+
+def _turn_drawn(airplane, values):
+    return bench_of(airplane).start["base_turn"] - values["earlier"]
+
+
+def _straight_on(airplane, values):
+    """Return where the path that is shown, drawn on, meets the ground."""
+    _, x, height = _final_seen(airplane, values)
+    slope = (height[-1] - height[-2]) / (x[-1] - x[-2])
+    return float(x[-1] - height[-1] / slope), 0.0
+
+
+def _final_picture(airplane, values):
+    _, x, height = _final_seen(airplane, values)
+    axes = PictureAxes(
+        "side",
+        x=(-1400.0, 1400.0),
+        y=(m_from_ft(-60.0), m_from_ft(500.0)),
+        x_kind="distance_ft",
+        y_kind="height",
+        x_label="along",
+        y_label="height",
+    )
+    return Picture(
+        axes=(axes,),
+        items=(
+            *runway_from_side(SHOWN_LENGTH, 4.0),
+            Points((MARK,), (0.0,), role="ink"),
+            Label(MARK, 0.0, "mark", anchor="middle", offset=(0.0, 22.0)),
+            Line(tuple(x), tuple(height)),
+            Label(float(x[0]), float(height[0]), "path", anchor="end", offset=(-8.0, -4.0)),
+        ),
+        height=320.0,
+    )
+
+
+def _touchdown(airplane, values):
+    return float(_final_seen(airplane, values)[0].approach.touchdown.x), 0.0
+
+
+def _final_facts(airplane, values):
+    flight, _, _ = _final_seen(airplane, values)
+    straight = _straight_on(airplane, values)[0]
+    return {
+        "aim": Fact(straight, "distance_ft", -1),
+        "float": Fact(flight.approach.touchdown.x - straight, "distance_ft", -1),
+        "down": Fact(flight.approach.touchdown.x, "distance_ft", -1),
+        "mark_at": Fact(MARK, "distance_ft"),
+    }
+
+
+TOUCHDOWN_FROM_FINAL = Question(
+    key="touchdown_from_final",
+    lesson=LESSON,
+    kind="mark",
+    level="correlation",
+    quantity="distance_ft",
+    tolerance=Tolerance(within=m_from_ft(140.0), close=m_from_ft(300.0)),
+    variables=(
+        kt("headwind", 0.0, 12.0, 4.0),
+        Variable("earlier", "distance_ft", m_from_ft(150.0), m_from_ft(550.0), m_from_ft(50.0)),
+    ),
+    facts=_final_facts,
+    answer=_touchdown,
+    picture=_final_picture,
+    mark=Mark(start=lambda airplane, values: (-1000.0, 0.0), along="x"),
+    usable=lambda airplane, values: (
+        _final_seen(airplane, values)[1].size > 3
+        and -m_from_ft(300.0) < _touchdown(airplane, values)[0] < 1300.0
+    ),
+    misconceptions=(
+        Misconception("straight_on", _straight_on),
+        Misconception("on_the_mark", lambda airplane, values: (MARK, 0.0)),
+    ),
+)
+
+# Set the turn for the wind ----------------------------------------------------------------------
+
+SHOWN_STEP = m_from_ft(50.0)
+
+
+@remembered
+def _outcome(airplane, values, settings):
+    flight = flown(airplane, headwind=values["headwind"], base_turn=settings["base_turn"])
+    return flight.beyond if flight.in_line else np.nan
+
+
+@remembered
+def _planned(airplane, values):
+    bench = bench_of(airplane)
+    settings = {**bench.start, "headwind": values["headwind"]}
+    found = plan_touchdown(
+        bench.plan(settings),
+        "base_turn_distance",
+        (0.0, bench.start["base_turn"]),
+        airplane.parameters(),
+        bench.wind(settings),
+        MARK + AIM,
+        bench.half_width,
+        DRAFT_STEP,
+        tries=2,
+    )
+    return None if found.value is None else round(found.value / SHOWN_STEP) * SHOWN_STEP
+
+
+def _calm_turn(airplane):
+    return bench_of(airplane).start["base_turn"]
+
+
+def _turn_facts(airplane, values):
+    planned, calm = _planned(airplane, values), _calm_turn(airplane)
+    unchanged = _outcome(airplane, values, {"base_turn": calm})
+    return {
+        "calm": Fact(calm, "distance_ft", -1),
+        "abeam": Fact(bench_of(airplane).start["abeam"], "distance_nm"),
+        "height": Fact(bench_of(airplane).start["height"], "height"),
+        "earlier": Fact(calm - planned, "distance_ft", -1),
+        "shorter": Fact(AIM - unchanged, "distance_ft", -1),
+        "window": Fact(m_from_ft(WINDOW.high), "distance_ft"),
+    }
+
+
+def _settings(airplane, values):
+    calm = round(_calm_turn(airplane) / SHOWN_STEP) * SHOWN_STEP
+    return (Setting("base_turn", "distance_ft", 0.0, LATEST_TURN, SHOWN_STEP, start=calm),)
+
+
+NEAR_CALM = m_from_ft(150.0)
+
+
+TURN_FOR_WIND = Question(
+    key="turn_for_wind",
+    lesson=LESSON,
+    kind="set",
+    level="application",
+    quantity="distance_ft",
+    digits=-1,
+    tolerance=Tolerance(within=m_from_ft(100.0), close=m_from_ft(300.0)),
+    variables=(kt("headwind", 7.0, 15.0, 2.0),),
+    facts=_turn_facts,
+    answer=lambda airplane, values: AIM,
+    settings=_settings,
+    outcome=_outcome,
+    reference=lambda airplane, values: {"base_turn": _planned(airplane, values)},
+    usable=lambda airplane, values: _planned(airplane, values) is not None,
+    misconceptions=(
+        Misconception(
+            "not_moved",
+            lambda airplane, values, settings: (
+                abs(settings["base_turn"] - _calm_turn(airplane)) < NEAR_CALM
+            ),
+            example=lambda airplane, values: {
+                "base_turn": round(_calm_turn(airplane) / SHOWN_STEP) * SHOWN_STEP
+            },
+        ),
+        Misconception(
+            "later",
+            lambda airplane, values, settings: (
+                settings["base_turn"] >= _calm_turn(airplane) + NEAR_CALM
+            ),
+            example=lambda airplane, values: {
+                "base_turn": round((_calm_turn(airplane) + 150.0) / SHOWN_STEP) * SHOWN_STEP
+            },
+        ),
+    ),
+)
+
+QUESTIONS = (TURN_LATE, TOUCHDOWN_FROM_FINAL, TURN_FOR_WIND)

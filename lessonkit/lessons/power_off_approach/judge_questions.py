@@ -1,0 +1,162 @@
+"""A question that shows a whole approach and asks for a judgement of it."""
+
+from lessonkit.exercises import Fact, Misconception, Question, Variable, remembered
+from lessonkit.exercises.picture import (
+    Label,
+    Line,
+    Picture,
+    PictureAxes,
+    Points,
+    runway_from_above,
+    runway_from_side,
+)
+from lessonkit.exercises.question import Aspect
+from lessonkit.lessons.power_off_approach.flights import MARK
+from lessonkit.lessons.power_off_approach.question_parts import (
+    GATE,
+    LESSON,
+    SHOWN_LENGTH,
+    SHOWN_WIDTH,
+    bench_of,
+    flown,
+    kt,
+    point_of,
+)
+from lessonkit.units import m_from_ft, m_from_nm
+
+THIN = 6  # one point of the history out of so many is drawn
+HALF_STEP = m_from_nm(0.04)
+TIMELY = m_from_ft(200.0)
+
+
+@remembered
+def _flight_shown(airplane, values):
+    bench = bench_of(airplane)
+    return flown(
+        airplane,
+        abeam=bench.start["abeam"] + values["wider"],
+        base_turn=bench.start["base_turn"] + values["later"],
+        headwind=values["headwind"],
+    )
+
+
+def _verdicts(airplane, values):
+    flight = _flight_shown(airplane, values)
+    wider, later = values["wider"], values["later"]
+    return {
+        "abeam": "as_planned" if abs(wider) < HALF_STEP else "wide" if wider > 0.0 else "close",
+        "turn": "as_planned" if abs(later) < TIMELY else "late" if later > 0.0 else "early",
+        "at_gate": "go_on" if _makes_it(flight) else "go_around",
+    }
+
+
+def _makes_it(flight):
+    """Tell whether the approach is lined up by 300 ft and ends on the runway beyond the mark."""
+    return _lined_up(flight) >= GATE and flight.in_line and 0.0 <= flight.beyond <= _LONGEST
+
+
+_LONGEST = m_from_ft(1000.0)  # of the runway that is left a third is used up by then
+
+
+def _lined_up(flight):
+    final = point_of(flight, "final")
+    return 0.0 if final is None else final.height
+
+
+def _clear(airplane, values):
+    """Leave out flights at the edge of a verdict, and those that do not reach the final."""
+    flight = _flight_shown(airplane, values)
+    edges = (flight.beyond, flight.beyond - _LONGEST, _lined_up(flight) - GATE)
+    margins = (m_from_ft(120.0), m_from_ft(120.0), m_from_ft(15.0))
+    return flight.in_line and all(
+        abs(edge) > margin for edge, margin in zip(edges, margins, strict=True)
+    )
+
+
+def _judged_picture(airplane, values):
+    flight = _flight_shown(airplane, values)
+    bench = bench_of(airplane)
+    side = bench.airfield.side
+    history = flight.approach.history
+    above = PictureAxes(
+        "plan",
+        x=(-1900.0, 1300.0),
+        y=(side * 200.0, -side * 1500.0),
+        x_kind="distance_nm",
+        y_kind="distance_nm",
+        x_label="along",
+        y_label="beside",
+        y_sign=-side,
+        equal=True,
+        share=1.6,
+    )
+    beside = PictureAxes(
+        "side",
+        x=(-1900.0, 1300.0),
+        y=(m_from_ft(-60.0), m_from_ft(1100.0)),
+        x_kind="distance_nm",
+        y_kind="height",
+        x_label="along",
+        y_label="height",
+    )
+    planned = -side * bench.start["abeam"]
+    turn = MARK - bench.start["base_turn"]
+    final = point_of(flight, "final")
+    items = [
+        *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH, "plan"),
+        Points((MARK,), (0.0,), role="ink", axes="plan"),
+        Line((MARK, turn), (planned, planned), role="reference", axes="plan"),
+        Label(turn, planned, "planned_turn", "reference", "plan", "end", (-8.0, -8.0)),
+        Line(tuple(history.x[::THIN]), tuple(history.y[::THIN]), axes="plan"),
+        *runway_from_side(SHOWN_LENGTH, 5.0, "side"),
+        Line(tuple(history.x[::THIN]), tuple(history.height[::THIN]), axes="side"),
+    ]
+    if final is not None:
+        items += [
+            Points((final.x,), (final.height,), axes="side"),
+            Label(final.x, final.height, "lined_up", "ink", "side", "start", (10.0, -10.0)),
+        ]
+    return Picture(axes=(above, beside), items=tuple(items), height=560.0)
+
+
+def _judged_facts(airplane, values):
+    flight, bench = _flight_shown(airplane, values), bench_of(airplane)
+    return {
+        "planned_abeam": Fact(bench.start["abeam"], "distance_nm"),
+        "abeam": Fact(bench.start["abeam"] + values["wider"], "distance_nm"),
+        "planned_turn": Fact(bench.start["base_turn"], "distance_ft", -1),
+        "turn": Fact(bench.start["base_turn"] + values["later"], "distance_ft", -1),
+        "lined_up": Fact(_lined_up(flight), "height", -1),
+        "gate": Fact(GATE, "height"),
+        "touchdown": Fact(abs(flight.beyond), "distance_ft", -1),
+        "longest": Fact(_LONGEST, "distance_ft"),
+    }
+
+
+JUDGE_APPROACH = Question(
+    key="judge_approach",
+    lesson=LESSON,
+    kind="judge",
+    level="correlation",
+    variables=(
+        Variable("wider", "distance_nm", m_from_nm(-0.1), m_from_nm(0.15), m_from_nm(0.05)),
+        Variable("later", "distance_ft", m_from_ft(-800.0), m_from_ft(800.0), m_from_ft(400.0)),
+        kt("headwind", 0.0, 8.0, 4.0),
+    ),
+    facts=_judged_facts,
+    answer=_verdicts,
+    usable=_clear,
+    picture=_judged_picture,
+    aspects=(
+        Aspect("abeam", ("close", "as_planned", "wide")),
+        Aspect("turn", ("early", "as_planned", "late")),
+        Aspect("at_gate", ("go_on", "go_around")),
+    ),
+    misconceptions=(
+        Misconception("carry_on", ("at_gate", "go_on")),
+        Misconception("give_up", ("at_gate", "go_around")),
+        Misconception("turn_fits", ("turn", "as_planned")),
+    ),
+)
+
+QUESTIONS = (JUDGE_APPROACH,)

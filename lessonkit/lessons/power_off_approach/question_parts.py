@@ -1,0 +1,59 @@
+"""What the questions of this lesson share: variables, dial speeds, the polar, the bench flown.
+
+Glides are in standard air at sea level, where true and calibrated airspeed are the same, with the
+propeller idling and at today's weight; flown approaches are those of the bench on this page.
+"""
+
+from lessonkit.airplane import built_in_airfield
+from lessonkit.exercises import Fact, Variable, remembered
+from lessonkit.lessons.power_off_approach.flights import Bench
+from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.panels import LessonContext
+from lessonkit.units import m_from_ft, mps_from_kt
+
+LESSON = "power_off_approach"
+GATE = m_from_ft(300.0)  # lined up by here; common practice, no source
+SHOWN_LENGTH, SHOWN_WIDTH = m_from_ft(3000.0), 60.0  # runway of the pictures [m]
+
+
+def ft(key, low_ft, high_ft, step_ft):
+    """Return a height that is drawn."""
+    return Variable(key, "height", m_from_ft(low_ft), m_from_ft(high_ft), m_from_ft(step_ft))
+
+
+def kt(key, low_kt, high_kt, step_kt):
+    """Return a wind that is drawn."""
+    return Variable(
+        key, "wind_speed", mps_from_kt(low_kt), mps_from_kt(high_kt), mps_from_kt(step_kt)
+    )
+
+
+def dial(airplane, cas, flap_deg=0.0):
+    """Return what the airspeed indicator shows, for the texts."""
+    speed, kind = airplane.shown_speed(cas, flap_deg)
+    return Fact(speed, "speed", suffix=kind)
+
+
+def polar(airplane, flap_deg=0.0):
+    """Return what the glide models take of the airplane as it flies today."""
+    flown = airplane.parameters()
+    index = flown.flap_deg.index(flap_deg)
+    clean = flown.mass, flown.wing_area, flown.aspect_ratio
+    return (*clean, flown.cd0[index], flown.oswald[index], SEA_LEVEL_DENSITY)
+
+
+@remembered
+def bench_of(airplane):
+    """Return the bench of this page for an airplane, on the invented airfield."""
+    return Bench(LessonContext(LESSON, airplane, built_in_airfield()))
+
+
+def flown(airplane, **changes):
+    """Return the flight of the bench with some of its start values changed."""
+    bench = bench_of(airplane)
+    return bench.draft({**bench.start, **changes})
+
+
+def point_of(flight, key):
+    """Return a key point of a flight, or None where it is not reached."""
+    return next((point for point in flight.points if point.key == key), None)
