@@ -1,0 +1,117 @@
+"""Answers of the lesson's questions against other ways to get them."""
+
+import pytest
+from scipy.optimize import minimize_scalar
+
+from lessonkit.airplane import built_in_cards, fit_airplane
+from lessonkit.exercises import vary
+from lessonkit.lessons.power_off_approach.exercises import QUESTIONS
+from lessonkit.lessons.power_off_approach.flights import AIM, MARK
+from lessonkit.lessons.power_off_approach.question_parts import bench_of
+from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
+
+AIRPLANES = [fit_airplane(card) for card in built_in_cards().values()]
+BY_KEY = {question.key: question for question in QUESTIONS}
+SEEDS = range(1, 6)
+
+
+def items(key, seeds=SEEDS):
+    return [vary(BY_KEY[key], airplane, seed) for airplane in AIRPLANES for seed in seeds]
+
+
+def test_there_are_twelve_of_all_six_kinds():
+    assert len(QUESTIONS) == len(BY_KEY) == 12
+    kinds = {question.kind for question in QUESTIONS}
+    assert kinds == {"number", "choice", "order", "mark", "set", "judge"}
+
+
+@pytest.mark.parametrize(
+    "item", items("faster_into_wind"), ids=lambda i: f"{i.airplane.name}-{i.seed}"
+)
+def test_faster_into_wind_against_a_minimiser(item):
+    """Farthest over the ground = least sink for each metre over the ground."""
+    airplane, wind = item.airplane, item.values["headwind"]
+    best = airplane.best_glide_cas()
+    found = minimize_scalar(
+        lambda v: airplane.sink_rate(v) / (v - wind), bounds=(best, 2.0 * best), method="bounded"
+    )
+    assert item.answer == pytest.approx(found.x - best, abs=mps_from_kt(0.6))
+
+
+def test_faster_into_wind_follows_the_published_trainer():
+    """30 kt of headwind ask a light trainer for 11.2 kt more; derived from its drag curve."""
+    question = BY_KEY["faster_into_wind"]
+    gains = [question.answer(airplane, {"headwind": mps_from_kt(30.0)}) for airplane in AIRPLANES]
+    assert all(mps_from_kt(8.0) < gain < mps_from_kt(14.0) for gain in gains)
+
+
+@pytest.mark.parametrize("item", items("slip_worth"), ids=lambda i: f"{i.airplane.name}-{i.seed}")
+def test_slip_is_worth_a_fifth_to_three_tenths_of_the_distance(item):
+    """Full rudder raises the idle sink by 24 to 38 % in a 6-DoF simulation, at 65 to 75 kt."""
+    airplane, height = item.airplane, item.values["height"]
+    speed = airplane.best_glide_cas()
+    straight = height * speed / airplane.sink_rate(speed)
+    assert 1.0 - 1.0 / 1.24 - 0.02 < item.answer / straight < 1.0 - 1.0 / 1.38 + 0.02
+
+
+@pytest.mark.parametrize(
+    "item", items("turn_late", (1, 2)), ids=lambda i: f"{i.airplane.name}-{i.seed}"
+)
+def test_late_turn_costs_the_way_out_and_most_of_it_again(item):
+    flown_on = dict(item.wrong_numbers)["one_way"]
+    ground_speed = flown_on / item.values["late"]
+    expected = item.airplane.best_glide_cas() + item.values["headwind"]
+    assert ground_speed == pytest.approx(expected, rel=0.25)
+    assert 1.3 * flown_on < item.answer < 2.1 * flown_on
+
+
+@pytest.mark.parametrize(
+    "item", items("touchdown_from_final", (1, 2, 3)), ids=lambda i: f"{i.airplane.name}-{i.seed}"
+)
+def test_wheels_touch_beyond_the_aiming_point(item):
+    straight = BY_KEY["touchdown_from_final"].misconceptions[0].wrong(item.airplane, item.values)
+    float_ft = ft_from_m(item.answer[0] - straight[0])
+    assert 100.0 < float_ft < 700.0
+    assert item.answer[1] == 0.0
+
+
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+def test_turn_for_wind_is_right_on_the_bench_and_earlier_than_calm(airplane):
+    question = BY_KEY["turn_for_wind"]
+    values = {"headwind": mps_from_kt(11.0)}
+    settings = question.reference(airplane, values)
+    bench = bench_of(airplane)
+    flight = bench.fly({**bench.start, **values, **settings})
+    assert 0.0 <= ft_from_m(flight.beyond) <= 200.0
+    assert settings["base_turn"] < bench.start["base_turn"] - m_from_ft(200.0)
+    assert question.answer(airplane, values) == AIM
+
+
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+def test_verdicts_of_a_flight(airplane):
+    question = BY_KEY["judge_approach"]
+    planned = {"wider": 0.0, "later": 0.0, "headwind": 0.0}
+    assert question.answer(airplane, planned) == {
+        "abeam": "as_planned",
+        "turn": "as_planned",
+        "at_gate": "go_on",
+    }
+    late = question.answer(airplane, {**planned, "later": m_from_ft(800.0)})
+    assert late["turn"] == "late"
+    assert late["at_gate"] == "go_around"
+    wide = question.answer(airplane, {**planned, "wider": m_from_ft(600.0), "headwind": 4.0})
+    assert wide["abeam"] == "wide"
+    assert wide["at_gate"] == "go_around"
+    close = question.answer(airplane, {**planned, "wider": -m_from_ft(600.0)})
+    assert close["abeam"] == "close"
+
+
+def test_picture_of_the_judged_flight_shows_the_flight_flown():
+    airplane, question = AIRPLANES[0], BY_KEY["judge_approach"]
+    values = {"wider": m_from_ft(600.0), "later": 0.0, "headwind": 0.0}
+    picture = question.picture(airplane, values)
+    path = next(i for i in picture.items if type(i).__name__ == "Line" and i.role == "main")
+    bench = bench_of(airplane)
+    widest = max(abs(y) for y in path.y)
+    assert widest == pytest.approx(bench.start["abeam"] + values["wider"], abs=40.0)
+    assert min(abs(x - MARK) for x in path.x) < 40.0
