@@ -38,7 +38,8 @@ class CalibrationPanel:
         self.saving = False  # while True the lesson leaves this panel as it is
         self.preferences = self._card.preferences(context.preferences)
         self.errors = FormErrors(context.preferences)
-        self.status, self.refusals, self.state = (TextBlock(k) for k in ("plain", "bad", "plain"))
+        self.told, self.status, self.state = (TextBlock("plain") for _ in range(3))
+        self.refusals = TextBlock("bad")
         self.form = ObservationForm(self._card, context.preferences, self._changed, self.errors)
         self.picture = CalibrationPicture(self.preferences, fit_airplane(self._card).printed)
         self.gate = PredictionGate(self._prediction(), context.preferences)
@@ -92,11 +93,12 @@ class CalibrationPanel:
             [
                 TextBlock("plain", self._say("intro")).widget,
                 ipywidgets.HBox([self.example, self.empty, self.undo], layout=row),
-                self.form.widget,
-                self.errors.widget,
-                self.refusals.widget,
+                self.told.widget,
                 self.picture.scene.view,
                 self.gate.shown_again,
+                self.errors.widget,
+                self.refusals.widget,
+                self.form.widget,
                 self.state.widget,
                 ipywidgets.HBox([self.save], layout=row),
                 self.status.widget,
@@ -170,6 +172,7 @@ class CalibrationPanel:
         calibration = self.airplane.calibration
         refusals = calibration.refusals(self.preferences) if calibration else []
         self.refusals.tell([*problems, *refusals])
+        self.form.show_states([one for one, _ in calibration.refused] if calibration else [])
         self.picture.show(self.airplane, self._live(calibration))
         self.state.tell(calibration.sentences(self.preferences)[:2] if calibration else "")
         self.gate.compare(calibration)
@@ -202,7 +205,8 @@ class CalibrationPanel:
         self.form.fill(draft)
         self._before = before
         self.undo.layout.display = "none" if before.is_empty else None
-        self.status.tell(self._say(told), "plain")
+        self.told.tell(self._say(told))
+        self.status.tell("")
         self._changed()
 
     def _on_example(self, _button):
@@ -232,7 +236,7 @@ class CalibrationPanel:
         pairs = pairs if isinstance(pairs, dict) else {}
         good = {p: (texts[p], o) for p, o in pairs.items() if p in texts and isinstance(o, str)}
         self.form.fill(Draft(texts, good))
-        self.status.tell(self._say("restored"), "plain")
+        self.told.tell(self._say("restored"))
 
     def _keep_typed(self):
         kept, _ = self._desk.draft()
@@ -243,7 +247,7 @@ class CalibrationPanel:
             kept[name] = {**(old if isinstance(old, dict) else {}), self._card_key: what}
         if not self._desk.keep_draft(kept) and not self._told_unkept:
             self._told_unkept = True
-            self.status.tell(self._say("unkept"), "note")
+            self.told.tell(self._say("unkept"), "note")
 
     def _store(self, replace):
         self._ask(False)

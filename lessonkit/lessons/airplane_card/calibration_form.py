@@ -3,7 +3,7 @@
 import ipywidgets
 
 from lessonkit.airplane import Card
-from lessonkit.airplane.in_flight_checks import in_flight_contradictions
+from lessonkit.airplane.in_flight_checks import NEEDED, in_flight_contradictions
 from lessonkit.airplane.schema import CHOICE, FIELD_AT, IN_FLIGHT, fields_of
 from lessonkit.lessons.airplane_card.controls import LABEL_WIDTH, LineControl
 from lessonkit.lessons.airplane_card.draft import Draft, draft_of, read_draft, read_line
@@ -39,8 +39,11 @@ class ObservationForm:
         self._origins: dict[str, tuple[str, str]] = {}
         self._filling, self._on_change = False, on_change
         units = card.preferences(preferences)
-        for line in self.lines.values():
+        for path, line in self.lines.items():
             line.show_units(units, card.text("units.length"))
+            # The fold's title already says which observation it is.
+            short = self._inputs[path].description.partition(": ")[2]
+            self._inputs[path].description = short[:1].upper() + short[1:]
         self.folds = {section: self._fold(section) for section in IN_FLIGHT}
         self.folds[IN_FLIGHT[0]].selected_index = 0
         self.widget = ipywidgets.VBox(list(self.folds.values()))
@@ -80,10 +83,24 @@ class ObservationForm:
                 widget.value = text
         finally:
             self._filling = False
-        for section in IN_FLIGHT:
-            if any(draft.text(path) for path in PATHS if path.startswith(f"{section}.")):
-                self.folds[section].selected_index = 0
         self._look_at(*self.lines)
+
+    def show_states(self, refused=()) -> None:
+        """Say on each fold whether its observation is used, incomplete or left out."""
+        texts, errors = self.draft().texts, {p for p, line in self.lines.items() if line.error}
+        for section, fold in self.folds.items():
+            mine = [name for name in NEEDED[section] if f"{section}.{name}" in texts]
+            state = "used" if len(mine) == len(NEEDED[section]) else "incomplete"
+            if not any(name.startswith(f"{section}.") for name in texts):
+                state = "empty"
+            if section in refused:
+                state = "refused"
+            if any(path.startswith(f"{section}.") for path in errors):
+                state = "wrong"
+            name = say(f"calibration.fold.{section}", preferences=self.preferences)
+            fold.set_title(
+                0, say(f"calibration.fold_state.{state}", name=name, preferences=self.preferences)
+            )
 
     def read(self) -> tuple[Card, list[str]]:
         """Return the card with all that can be read, and one sentence per thing that cannot."""
@@ -115,7 +132,6 @@ class ObservationForm:
     def _fold(self, section):
         inside = ipywidgets.VBox([self.lines[field.path].widget for field in fields_of(section)])
         fold = ipywidgets.Accordion(children=[inside], selected_index=None)
-        fold.set_title(0, say(f"calibration.fold.{section}"))
         return fold
 
 

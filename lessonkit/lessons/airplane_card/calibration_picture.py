@@ -36,7 +36,7 @@ class CalibrationPicture:
         self.scene = Scene(
             [self._bands(), self._glide(0.75 * low, top)],
             width=760.0,
-            height=470.0,
+            height=430.0,
             alt=self._say("alt"),
             preferences=preferences,
         )
@@ -143,6 +143,6 @@ class CalibrationPicture:
             "timed": points("glide", cas, sink, role="ink", mark="diamond", size=6.0),
             "timed_error": line("glide", [cas, cas], [sink - spread, sink + spread], role="ink"),
             "timed_text": label(
-                "glide", cas, sink, self._say("timed"), role="ink", offset=(10.0, 4.0)
+                "glide", cas, sink, self._say("timed"), role="ink", offset=(8.0, -12.0)
             ),
         }
