@@ -1,6 +1,13 @@
 """From an answer to a result that says why and what next."""
 
-from lessonkit.exercises import choices, numbers, orders  # noqa: F401  (they register themselves)
+from lessonkit.exercises import (  # noqa: F401  (they register themselves)
+    choices,
+    judgements,
+    marks,
+    numbers,
+    orders,
+    settings,
+)
 from lessonkit.exercises.kinds import kind_of
 from lessonkit.exercises.result import NOT_ATTEMPTED, Result
 from lessonkit.exercises.vary import Item
@@ -14,16 +21,17 @@ def check(item: Item, answer: object) -> Result:
     ----------
     item : Item
         The question with its numbers.
-    answer : str or sequence of str
+    answer : str, sequence or mapping
         What was typed or chosen: "1.5 nm", the key, letter or text of an option, the steps in
-        their order. "I don't know" is an answer too and gets help.
+        their order, a place (x, y) in SI, settings by name in SI, an option for each aspect.
+        "I don't know" is an answer too and gets help.
 
     Returns
     -------
     Result
         Status, reason and next step; nothing is recorded here.
     """
-    if answer is None or (isinstance(answer, str) and not answer.strip()) or answer in ((), []):
+    if answer is None or (isinstance(answer, str) and not answer.strip()) or answer in ((), [], {}):
         return Result(
             NOT_ATTEMPTED,
             say("exercises.blank.message", preferences=item.preferences),

@@ -18,6 +18,18 @@ class ChoiceKind:
         """Any set of numbers does: the answer is computed from them."""
         return True
 
+    def right(self, item):
+        """Return the key of the right option."""
+        return item.answer
+
+    def wrong(self, item, misconception):
+        """Return the option of a misconception; None where it is the right one."""
+        return None if misconception.wrong == item.answer else misconception.wrong
+
+    def extras(self, item):
+        """Return nothing: the answer is all."""
+        return {}
+
     def written(self, item, answer):
         """Return the text of the option."""
         return item.say(f"option.{answer}")

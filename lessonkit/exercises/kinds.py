@@ -3,7 +3,9 @@
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from lessonkit.exercises.question import Question
+    from collections.abc import Mapping
+
+    from lessonkit.exercises.question import Misconception, Question
     from lessonkit.exercises.result import Result
     from lessonkit.exercises.vary import Item
 
@@ -17,8 +19,17 @@ class AnswerKind(Protocol):
     def teaches(self, item: "Item") -> bool:
         """Tell whether these numbers tell right from wrong; if not, others are drawn."""
 
+    def right(self, item: "Item") -> object:
+        """Return an answer that is right, in a form that `check` takes."""
+
+    def wrong(self, item: "Item", misconception: "Misconception") -> object:
+        """Return what a misconception answers; None where it can do no harm with these numbers."""
+
     def written(self, item: "Item", answer: object) -> str:
         """Return an answer as a learner would write it."""
+
+    def extras(self, item: "Item") -> "Mapping[str, str]":
+        """Return texts that only the worked solution may name, besides the answer."""
 
     def check(self, item: "Item", answer: object) -> "Result":
         """Judge an answer that is neither blank nor "I do not know"."""

@@ -26,6 +26,18 @@ class NumberKind:
             for other in wrongs[index + 1 :]
         )
 
+    def right(self, item):
+        """Return the number, written."""
+        return self.written(item, item.answer)
+
+    def wrong(self, item, misconception):
+        """Return the number a misconception comes to, written."""
+        return self.written(item, misconception.wrong(item.airplane, item.values))
+
+    def extras(self, item):
+        """Return nothing: the answer is all."""
+        return {}
+
     def written(self, item, answer):
         """Return the number with its unit."""
         return item.quantity(answer)

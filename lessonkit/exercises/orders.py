@@ -18,6 +18,23 @@ class OrderKind:
         """Any set of numbers does."""
         return True
 
+    def right(self, item):
+        """Return the steps in the right order."""
+        return item.answer
+
+    def wrong(self, item, misconception):
+        """Return the right order with one pair the wrong way; None where a step is not there."""
+        first, second = misconception.wrong
+        if first not in item.answer or second not in item.answer:
+            return None
+        keys = [key for key in item.answer if key != first]
+        keys.insert(keys.index(second), first)
+        return tuple(keys)
+
+    def extras(self, item):
+        """Return nothing: the answer is all."""
+        return {}
+
     def written(self, item, answer):
         """Return the steps as numbered lines."""
         return "\n".join(

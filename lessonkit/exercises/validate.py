@@ -12,6 +12,7 @@ from lessonkit.words import texts
 
 _KEY = re.compile(r"[a-z][a-z0-9_]*")
 _FEWEST_HINTS = 3
+_LONGEST_TITLE = 40
 
 
 def problems_of(
@@ -53,8 +54,7 @@ def _form(question: Question) -> list[str]:
         found.append(f"the level {question.level!r} is none of {', '.join(LEVELS)}")
     if len(set(question.hints)) < _FEWEST_HINTS:
         found.append(f"there are fewer than {_FEWEST_HINTS} hints")
-    if question.kind == "number" and (question.tolerance is None or not question.quantity):
-        found.append("a number needs its quantity and its tolerance")
+    found += [f"the kind {question.kind} needs {need}" for need in _lacking(question)]
     names = [misconception.key for misconception in question.misconceptions]
     if len(set(names)) < len(names):
         found.append("two misconceptions have the same key")
@@ -64,20 +64,65 @@ def _form(question: Question) -> list[str]:
     return found
 
 
+# What the kinds need besides what every question has.
+_NEEDED = {
+    "number": ("quantity", "tolerance"),
+    "mark": ("quantity", "tolerance", "picture", "mark"),
+    "set": ("quantity", "tolerance", "settings", "outcome", "reference"),
+    "judge": ("picture", "aspects"),
+}
+
+
+def _lacking(question: Question) -> list[str]:
+    needed = _NEEDED.get(question.kind, ())
+    found = [name for name in needed if not getattr(question, name)]
+    if question.kind == "judge" and not found:
+        keys = [aspect.key for aspect in question.aspects]
+        if len(set(keys)) < max(len(keys), 2):
+            found.append("two or more aspects, each with its own key")
+        if any(not 2 <= len(set(a.options)) == len(a.options) <= 5 for a in question.aspects):
+            found.append("two to five different options for each aspect")
+    return found
+
+
 def _missing_texts(question: Question) -> list[str]:
     known = texts(question.lesson)
-    names = ["prompt", "solution", "source", "next"]
+    names = ["title", "prompt", "solution", "source", "next"]
     names += [f"hint.{hint}" for hint in question.hints]
     names += [f"reply.{misconception.key}" for misconception in question.misconceptions]
     names += [f"option.{option}" for option in question.options]
     if question.kind != "number":
         names.append("reply.correct")
+    for aspect in question.aspects:
+        names += [f"aspect.{aspect.key}", f"why.{aspect.key}"]
+        names += [f"option.{option}" for option in aspect.options]
     wanted = {name: known.get(f"{question.text_key}.{name}", "").strip() for name in names}
     found = [f"the text {name} is missing" for name, text in wanted.items() if not text]
     replies = [text for name, text in wanted.items() if name.startswith(("reply.", "hint."))]
     if len(set(replies)) < len(replies):
         found.append("two replies or hints say the same")
+    if len(wanted["title"]) > _LONGEST_TITLE:
+        found.append(f"the title is longer than {_LONGEST_TITLE} characters")
     return found
+
+
+_ANSWER_SHOWN = ("number", "mark", "set")
+
+
+def _replies(item) -> list[str]:
+    given = {"typed": "", "outcome": "", "wanted": ""}
+    shown = [item.say(f"reply.{m.key}", **given) for m in item.question.misconceptions]
+    if item.question.kind != "number":
+        shown.append(item.say("reply.correct", **given))
+    return shown + [item.say(f"why.{aspect.key}") for aspect in item.question.aspects]
+
+
+def _picture_texts(item) -> list[str]:
+    if item.picture is None:
+        return []
+    for drawn in item.picture.items:
+        item.picture.axes_named(drawn.axes)  # raises where something lies on no axes
+    return [item.say(f"picture.{key}") for key in item.picture.text_keys()]
 
 
 def _seen_at(question: Question, airplane: object, seed: int) -> list[str]:
@@ -91,13 +136,13 @@ def _seen_at(question: Question, airplane: object, seed: int) -> list[str]:
         if found:
             return found
         # Reading every text once shows a name that no fact fills.
-        shown = [item.prompt, item.solution, *(text for _, text in item.options)]
+        shown = [item.title, item.prompt, item.solution, *(text for _, text in item.options)]
         shown += [item.hint(number) for number in range(1, len(question.hints) + 1)]
-        shown += [item.say(f"reply.{m.key}", typed="") for m in question.misconceptions]
-        right = item.answer if question.kind != "number" else item.written(item.answer)
+        shown += _replies(item) + _picture_texts(item)
+        right = kind_of(question).right(item)
         if check(item, right).status != CORRECT:
             found.append(f"the model's own answer, {right!r}, is not taken as correct")
-        if question.kind == "number" and item.written(item.answer) not in item.solution:
+        if question.kind in _ANSWER_SHOWN and item.written(item.answer) not in item.solution:
             found.append("the solution does not end in the answer")
     except Exception as error:  # whatever a broken question does is its defect, named below
         return [f"{type(error).__name__}: {error}"]

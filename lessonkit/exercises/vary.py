@@ -9,6 +9,7 @@ from types import MappingProxyType
 import numpy as np
 
 from lessonkit.exercises.kinds import kind_of
+from lessonkit.exercises.picture import Picture
 from lessonkit.exercises.question import Fact, Question
 from lessonkit.words import Preferences, say, show
 
@@ -30,8 +31,8 @@ class Item:
         Which set of numbers.
     values : mapping of str to float
         What was drawn. [SI, degrees for angles]
-    answer : float, str or tuple of str
-        What the models give.
+    answer : object
+        What the models give, in the form of the question's kind.
     option_keys : tuple of str
         Options or steps in the order in which they are shown.
     preferences : Preferences
@@ -68,6 +69,22 @@ class Item:
             for misconception in self.question.misconceptions
         )
 
+    @cached_property
+    def picture(self) -> Picture | None:
+        """The picture of the question, settings where they start; None without one."""
+        if self.question.picture is None:
+            return None
+        if self.question.kind == "set":
+            settings = self.question.settings
+            if callable(settings):
+                settings = settings(self.airplane, self.values)
+            return self.picture_of({setting.name: setting.start for setting in settings})
+        return self.question.picture(self.airplane, self.values)
+
+    def picture_of(self, settings: Mapping[str, float]) -> Picture:
+        """Return the picture for some settings: for questions that set controls."""
+        return self.question.picture(self.airplane, self.values, settings)
+
     def quantity(self, value: float) -> str:
         """Return a value of the asked quantity as the learner reads it."""
         return show(value, self.question.quantity, self.preferences, digits=self.question.digits)
@@ -80,6 +97,11 @@ class Item:
         """Return one of the question's texts with its numbers put in; plain text."""
         key = f"{self.question.text_key}.{name}"
         return say(key, preferences=self.preferences, **{**self.shown, **values})
+
+    @property
+    def title(self) -> str:
+        """Its name in a list, in a few words."""
+        return self.say("title")
 
     @property
     def prompt(self) -> str:
@@ -99,7 +121,8 @@ class Item:
     @property
     def solution(self) -> str:
         """The worked solution with the numbers put in."""
-        return self.say("solution", answer=self.written(self.answer))
+        extras = kind_of(self.question).extras(self)
+        return self.say("solution", answer=self.written(self.answer), **extras)
 
     @property
     def options(self) -> tuple[tuple[str, str], ...]:

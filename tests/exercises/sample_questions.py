@@ -70,7 +70,9 @@ MARK = Question(
     level="understanding",
     quantity="distance_ft",
     tolerance=Tolerance(within=60.0, close=150.0),
-    variables=(Variable("distance", "distance_nm", m_from_nm(0.4), m_from_nm(0.8), m_from_nm(0.1)),),
+    variables=(
+        Variable("distance", "distance_nm", m_from_nm(0.4), m_from_nm(0.8), m_from_nm(0.1)),
+    ),
     answer=lambda airplane, values: (AIMING_POINT, -values["distance"]),
     picture=_downwind,
     mark=Mark(start=lambda airplane, values: (-1500.0, -300.0)),
@@ -78,7 +80,7 @@ MARK = Question(
         Misconception("far_end", lambda airplane, values: (RUNWAY, -values["distance"])),
         Misconception("on_final", lambda airplane, values: (-values["distance"], 0.0)),
     ),
-)  # fmt: skip
+)
 
 MARK_TEXT = """
 [exercise.abeam_place]
@@ -141,12 +143,20 @@ SET = Question(
     level="application",
     quantity="distance_nm",
     tolerance=Tolerance(within=m_from_nm(0.03), close=m_from_nm(0.1)),
-    variables=(Variable("distance", "distance_nm", m_from_nm(0.8), m_from_nm(1.6), m_from_nm(0.2)),),
+    variables=(
+        Variable("distance", "distance_nm", m_from_nm(0.8), m_from_nm(1.6), m_from_nm(0.2)),
+    ),
     facts=lambda airplane, values: {"ratio": Fact(RATIO, "ratio")},
     answer=lambda airplane, values: values["distance"],
     settings=(
-        Setting("height", "height", m_from_ft(200.0), m_from_ft(1600.0), m_from_ft(10.0),
-                start=m_from_ft(300.0)),
+        Setting(
+            "height",
+            "height",
+            m_from_ft(200.0),
+            m_from_ft(2400.0),
+            m_from_ft(10.0),
+            start=m_from_ft(300.0),
+        ),
         Setting("delay", "time_s", 0.0, 10.0, 1.0, start=0.0),
     ),
     outcome=_carried,
@@ -158,7 +168,9 @@ SET = Question(
     misconceptions=(
         Misconception(
             "twice",
-            lambda airplane, values, settings: settings["height"] > 1.9 * values["distance"] / RATIO,
+            lambda airplane, values, settings: (
+                settings["height"] > 1.9 * values["distance"] / RATIO
+            ),
             example=lambda airplane, values: {
                 "height": 2.0 * values["distance"] / RATIO,
                 "delay": 2.0,
@@ -171,7 +183,7 @@ SET = Question(
             despite=True,
         ),
     ),
-)  # fmt: skip
+)
 
 SET_TEXT = """
 [exercise.height_needed]

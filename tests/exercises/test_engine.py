@@ -27,6 +27,7 @@ AIRPLANE = SimpleNamespace(card=SimpleNamespace(name="Sample <b>", entries={"a":
 
 SPEED_TEXT = """
 [exercise.speed]
+title = "A speed"
 prompt = "Base speed is {base}. What is the speed asked for, {airplane}?"
 next = "Multiply first."
 solution = "It is {answer}."
@@ -90,8 +91,8 @@ def test_the_sample_is_sound():
     assert problems_of(speed_question(), [AIRPLANE]) == []
 
 
-def test_today_three_kinds():
-    assert set(KINDS) == {"number", "choice", "order"}
+def test_six_kinds():
+    assert set(KINDS) == {"number", "choice", "order", "mark", "set", "judge"}
 
 
 def test_speed_typed_in_other_units_and_marks():
@@ -186,11 +187,11 @@ def test_result_refuses_an_outcome_that_leads_nowhere():
 def test_a_kind_registers_once():
     with pytest.raises(ValueError):
         register("number", object())
-    mark = register("mark", object())
+    drill = register("drill", object())
     try:
-        assert KINDS["mark"] is mark
+        assert KINDS["drill"] is drill
     finally:
-        del KINDS["mark"]
+        del KINDS["drill"]
 
 
 def no_number(airplane, values):
@@ -268,6 +269,7 @@ def test_validation_finds_a_text_that_does_not_fit(sample_texts):
 
 CHOICE_TEXT = """
 [exercise.pick]
+title = "A choice"
 prompt = "Which?"
 next = "Think of drag."
 solution = "It is: {answer}"
