@@ -1,0 +1,244 @@
+"""The power-off approach practised at altitude, onto an imaginary runway along a line.
+
+The same pattern is flown over free air: no ground effect, no wind gradient near the ground, no
+round-out. It ends at the go-around altitude; the imaginary runway is not reached.
+"""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from lessonkit.models.airspeed import tas_from_cas
+from lessonkit.models.approach_results import Approach
+from lessonkit.models.approach_review import key_points
+from lessonkit.models.power_off_approach import COARSE_STEP, fly
+from lessonkit.models.turning import radius_of_turn
+from lessonkit.models.wind_profile import Wind
+from lessonkit.units import m_from_ft
+
+# Above the ground. A floor for practice at idle: the height by which stall practice has to be
+# recovered in the certification standards, taken over here; common practice for this task.
+LEAST_FLOOR = m_from_ft(1500.0)
+# Height in which the descent is stopped once the power goes in; common practice, no source.
+RECOVERY_ALLOWANCE = m_from_ft(200.0)
+CALLED = ("abeam", "base_turn", "base", "final_turn", "final")
+
+
+@dataclass(frozen=True)
+class Callout:
+    """What is called at one moment of the practice.
+
+    Parameters
+    ----------
+    key : str
+        One of the keys of `approach_review.KEYS`, or "go_around".
+    time : float
+        Since abeam. [s]
+    height : float
+        Above the imaginary runway. [m]
+    altitude : float
+        Above sea level. [m]
+    heading_deg : float
+        Of the nose, magnetic where the line's heading is. [deg]
+    """
+
+    key: str
+    time: float
+    height: float
+    altitude: float
+    heading_deg: float
+
+
+@dataclass(frozen=True)
+class AltitudePractice:
+    """The practice as it is flown; altitudes above sea level.
+
+    Parameters
+    ----------
+    line_altitude, floor_altitude, start_altitude, go_around_altitude, ground_elevation : float
+        Imaginary runway, lowest altitude agreed, start abeam, power in, ground below. [m]
+    downwind_heading_deg, base_heading_deg, final_heading_deg : float
+        Legs along and across the line. [deg]
+    speed_ratio : float
+        True airspeed at the imaginary runway over the one at the field, at the same CAS. [-]
+    turn_radius, turn_radius_at_field : float
+        In the turn to base, in still air. [m]
+    time, time_at_field : float
+        From abeam until lined up on final. [s]
+    callouts : tuple of Callout
+        In the order flown; the last is the go-around.
+    approach : Approach
+        As flown at altitude. [SI]
+    """
+
+    line_altitude: float
+    floor_altitude: float
+    start_altitude: float
+    go_around_altitude: float
+    ground_elevation: float
+    downwind_heading_deg: float
+    base_heading_deg: float
+    final_heading_deg: float
+    speed_ratio: float
+    turn_radius: float
+    turn_radius_at_field: float
+    time: float
+    time_at_field: float
+    callouts: tuple[Callout, ...]
+    approach: Approach
+
+
+def lowest_line_altitude(ground_elevation, floor=LEAST_FLOOR, allowance=RECOVERY_ALLOWANCE):
+    """Lowest altitude of an imaginary runway that keeps the floor.
+
+    Parameters
+    ----------
+    ground_elevation : float
+        Of the ground below. [m]
+    floor : float
+        Lowest height above the ground that is agreed. [m]
+    allowance : float
+        Height in which the descent is stopped once the power goes in. [m]
+
+    Returns
+    -------
+    float
+        The floor itself: the power goes in above the imaginary runway by the allowance. [m]
+
+    References
+    ----------
+    .. [1] Common practice, no source.
+
+    Examples
+    --------
+    >>> round(lowest_line_altitude(200.0, 450.0))
+    650
+    """
+    if allowance < 0.0:
+        raise ValueError("The allowance for the recovery must not be negative.")
+    return ground_elevation + floor
+
+
+def practice_at_altitude(
+    plan,
+    parameters,
+    wind,
+    line_altitude,
+    ground_elevation,
+    line_heading_deg,
+    floor=LEAST_FLOOR,
+    allowance=RECOVERY_ALLOWANCE,
+    coarse_step=COARSE_STEP,
+):
+    """Fly the plan at altitude and give altitudes, headings, callouts and what grows.
+
+    Assumes standard air and a wind that is the same at all heights flown.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        As at the field; its height abeam is the height above the imaginary runway. [SI]
+    parameters : Parameters
+        The airplane. [SI]
+    wind : Wind
+        At the field, for its elevation; along and across the line as flown aloft. [SI]
+    line_altitude : float
+        Altitude of the imaginary runway. [m]
+    ground_elevation : float
+        Of the ground below the line. [m]
+    line_heading_deg : float
+        Heading along the line in the landing direction. [deg]
+    floor : float
+        Lowest height above the ground that is agreed. [m]
+    allowance : float
+        Height in which the descent is stopped once the power goes in. [m]
+    coarse_step : float
+        As in `fly`. [s]
+
+    Returns
+    -------
+    AltitudePractice
+        [SI, deg]
+
+    Raises
+    ------
+    ValueError
+        If the imaginary runway lies below the floor, or the start below the go-around.
+
+    Notes
+    -----
+    At the same CAS the true airspeed grows with one over the root of the density ratio, the
+    radius at the same bank with its square.
+
+    References
+    ----------
+    .. [1] Key positions: Airplane Flying Handbook FAA-H-8083-3A p. 8-23; radius = V^2/(g tan(bank)).
+
+    Examples
+    --------
+    >>> from lessonkit.models.parameters import Parameters
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
+    >>> plan = ApproachPlan(900.0, 300.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> practice = practice_at_altitude(plan, airplane, Wind(), 1000.0, 200.0, 270.0)
+    >>> round(practice.start_altitude), [call.key for call in practice.callouts][-1]
+    (1300, 'go_around')
+    """
+    lowest = lowest_line_altitude(ground_elevation, floor, allowance)
+    if line_altitude < lowest - 0.5:
+        raise ValueError(
+            "The imaginary runway lies below the floor: choose it higher, or a lower floor "
+            "if your instructor agrees."
+        )
+    if plan.abeam_height <= allowance:
+        raise ValueError("The start is below the go-around altitude: start higher.")
+    aloft = replace(wind, exponent=0.0, elevation=line_altitude)
+    approach = fly(plan, parameters, aloft, coarse_step)
+    at_field = fly(plan, parameters, replace(wind, exponent=0.0), coarse_step)
+    bank, cas = plan.bank_deg, plan.downwind_cas
+    speeds = [float(tas_from_cas(cas, at)) for at in (line_altitude, wind.elevation)]
+    callouts = tuple(_callouts(approach, line_altitude, line_heading_deg, allowance))
+    return AltitudePractice(
+        line_altitude=line_altitude,
+        floor_altitude=ground_elevation + floor,
+        start_altitude=line_altitude + plan.abeam_height,
+        go_around_altitude=line_altitude + allowance,
+        ground_elevation=ground_elevation,
+        downwind_heading_deg=(line_heading_deg + 180.0) % 360.0,
+        base_heading_deg=(line_heading_deg + 90.0 * plan.side) % 360.0,
+        final_heading_deg=line_heading_deg % 360.0,
+        speed_ratio=speeds[0] / speeds[1],
+        turn_radius=float(radius_of_turn(speeds[0], bank)),
+        turn_radius_at_field=float(radius_of_turn(speeds[1], bank)),
+        time=_lined_up(approach),
+        time_at_field=_lined_up(at_field),
+        callouts=callouts,
+        approach=approach,
+    )
+
+
+def _lined_up(approach):
+    times = [point.time for point in key_points(approach) if point.key == "final"]
+    return times[0] if times else math.nan
+
+
+def _callouts(approach, line_altitude, line_heading_deg, allowance):
+    """Yield the key points above the go-around height, then the go-around itself."""
+    history = approach.history
+
+    def called(key, time, height):
+        heading = np.interp(time, history.time, history.heading_deg)
+        return Callout(
+            key, time, height, line_altitude + height, float(line_heading_deg + heading) % 360.0
+        )
+
+    for point in key_points(approach):
+        if point.key in CALLED and point.height > allowance:
+            yield called(point.key, point.time, point.height)
+    low = history.height <= allowance
+    index = int(np.argmax(low))
+    if low[index] and index > 0:
+        span = slice(index - 1, index + 1)
+        heights, times = history.height[span][::-1], history.time[span][::-1]
+        yield called("go_around", float(np.interp(allowance, heights, times)), allowance)
