@@ -159,8 +159,8 @@ def try_tool(
 
     Parameters
     ----------
-    without : Approach
-        The same approach flown without the tool. [SI]
+    without : Approach or None
+        The same approach flown without the tool; None if this is that approach. [SI]
     plan : ToolPlan
         The plan with the tool in it; plain numbers. [SI]
     parameters : Parameters
@@ -203,6 +203,7 @@ def try_tool(
     """
     approach = fly(plan, parameters, wind, coarse_step, ToolPilot, start)
     in_line = touches_in_line(approach.touchdown, half_width)
+    without = without or approach
     both = in_line and touches_in_line(without.touchdown, half_width)
     final = [point.height for point in key_points(approach) if point.key == "final"]
     return ToolResult(

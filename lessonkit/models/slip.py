@@ -16,8 +16,9 @@ from lessonkit.models.drag import drag_coefficient
 from lessonkit.models.numeric import smooth_step
 from lessonkit.models.power_off_pilot import ApproachPlan, PowerOffPilot
 
-# A six-degree-of-freedom model of a light four-seat single holds about 12 deg of sideslip with
-# full rudder at idle, and sinks 24 to 38 % faster at 65 to 75 kt (comparison made for this kit).
+# A six-degree-of-freedom model of a light four-seat single holds 11.5 to 12 deg of sideslip with
+# full rudder at idle, and sinks 24 to 38 % faster at 65 to 75 kt; at another loading 28 to 41 %
+# (comparisons made for this kit, tests/sixdof/test_slip.py).
 FULL_RUDDER_SIDESLIP_DEG = 12.0
 # Drag coefficient per sideslip squared that lies inside those bounds: 0.0276 at 12 deg.
 SLIP_DRAG_FACTOR = 0.63  # 1/rad2
@@ -104,7 +105,9 @@ def slip_drag_coefficient(sideslip_deg, factor=SLIP_DRAG_FACTOR):
 
     Notes
     -----
-    dCD = factor beta^2. Light singles differ; up to about 15 deg.
+    dCD = factor beta^2. Light singles differ; up to about 15 deg. Full slips are the better known:
+    the reference's own table grows in proportion to sideslip, and at half rudder this formula
+    gives about 40 % of it.
 
     References
     ----------
@@ -147,7 +150,8 @@ def slip_bank_deg(sideslip_deg, pressure_area, weight, slope=SIDE_FORCE_SLOPE):
 
     Notes
     -----
-    W sin(bank) = q S slope beta, path taken as level. Steeper at higher speed.
+    W sin(bank) = q S slope beta, path taken as level. Steeper at higher speed. Least certain of
+    all: the reference model needs 2 deg of bank where this gives 7.
 
     References
     ----------

@@ -31,6 +31,7 @@ KINDS = {
     "vfe": "speed",
 }
 TENS = ("from_height", "to_height", "height", "floor")
+FULL_RUDDER = 0.995  # as shown, 100 %
 SAME = m_from_ft(5.0)  # less than that is no change as shown
 
 
@@ -108,7 +109,7 @@ class _Words:
         """Say what is done: the tool and its settings."""
         said = self.numbers(trial.said)
         key = trial.key
-        if key == "slip" and trial.said["rudder"] >= 0.995:
+        if key == "slip" and trial.said["rudder"] >= FULL_RUDDER:
             key = "slip_full"
         if key == "s_turn" and "height" not in said:
             key = "s_turn_lost"
@@ -205,6 +206,8 @@ class _Words:
             yield self.say("mind.flap_speed", **self.numbers(trial.said))
         if trial.key == "flap" and trial.said["ends_slip"]:
             yield self.say("mind.flap_ends_slip")
+        if trial.key == "slip" and trial.said["rudder"] < FULL_RUDDER:
+            yield self.say("mind.slip_part")
         if trial.key == "slip" and not context.airplane.card.text("limits.slips"):
             yield self.say("mind.slip_card_silent")
         yield self.say(f"mind.{trial.key}")
