@@ -15,6 +15,7 @@ from lessonkit.airplane import Card, built_in_cards, fit_airplane, read_card
 from lessonkit.airplane.fit import glide_ratio_of
 from lessonkit.app import open_lesson
 from lessonkit.exercises import Fact, check, problems_of, vary
+from lessonkit.exercises.picture import Line
 from lessonkit.lessons.airplane_card import exercises, glide_questions, speed_questions
 from lessonkit.lessons.airplane_card.exercises import QUESTIONS
 from lessonkit.lessons.airplane_card.self_check import TRAINER as TRAINER_TEXTS
@@ -321,7 +322,9 @@ def test_a_timed_glide_is_safe_in_its_order():
 
 def texts_of(item):
     hints = [item.hint(number) for number in range(1, len(item.question.hints) + 1)]
-    replies = [item.say(f"reply.{one.key}", typed="") for one in item.question.misconceptions]
+    replies = [
+        item.say(f"reply.{one.key}", typed="", outcome="") for one in item.question.misconceptions
+    ]
     options = [text for _, text in item.options]
     return [plain(text) for text in (item.prompt, item.solution, *hints, *replies, *options)]
 
@@ -354,7 +357,7 @@ def test_sound_for_cards_with_other_gaps_too(key):
 
 def test_enough_questions_of_several_kinds_and_most_beyond_understanding():
     assert len(QUESTIONS) >= 8
-    assert {"number", "choice", "order"} <= {question.kind for question in QUESTIONS}
+    assert {"number", "choice", "order", "mark", "set"} <= {question.kind for question in QUESTIONS}
     high = [one for one in QUESTIONS if one.level in ("application", "correlation")]
     assert len(high) >= 0.75 * len(QUESTIONS)
     assert sum(one.level == "correlation" for one in QUESTIONS) >= 3
@@ -424,3 +427,93 @@ def test_exercises_of_the_page_follow_a_card_that_is_saved_on_it(lesson):
     assert exercise.item.airplane.name == "Published trainer" != before
     assert "52 kt" in plain(exercise.item.prompt)
     assert panel.form.input("airplane.name").value == "Published trainer"  # the form stays
+
+
+# Best glide on the curve, and the bank that leaves a margin ---------------------------------------
+
+
+def curve_of(item):
+    (line,) = [one for one in item.picture.items if isinstance(one, Line)]
+    return list(line.x), list(line.y)
+
+
+def test_best_glide_is_where_the_line_from_the_origin_touches_the_curve():
+    """The flattest path has the least sink over speed (geometry); looked for point by point."""
+    for item in items("best_glide_point", (*AIRPLANES, UNCERTAIN)):
+        speeds, sinks = curve_of(item)
+        slopes = [sink / speed for speed, sink in zip(speeds, sinks, strict=True)]
+        flattest = slopes.index(min(slopes))
+        step = speeds[1] - speeds[0]
+        assert item.answer[0] == pytest.approx(speeds[flattest], abs=step)
+        assert item.answer[1] == pytest.approx(sinks[flattest], abs=0.1)
+        # No point of the curve lies above the line from the origin through the answer.
+        assert min(slopes) >= item.answer[1] / item.answer[0] * (1.0 - 1e-9)
+
+
+def test_the_wrong_marks_are_the_top_and_the_fast_end_of_the_curve():
+    for item in items("best_glide_point", (*AIRPLANES, UNCERTAIN)):
+        speeds, sinks = curve_of(item)
+        slow, fast = (
+            one.wrong(item.airplane, item.values)
+            for one in ASKED["best_glide_point"].misconceptions
+        )
+        top = speeds[sinks.index(min(sinks))]
+        assert slow[0] == pytest.approx(top, abs=speeds[1] - speeds[0])
+        assert slow[1] == pytest.approx(min(sinks), abs=0.02)
+        assert fast == pytest.approx((speeds[-1], sinks[-1]))
+        stall = item.airplane.stall_cas(0.0, item.values["share"] * kg_of(item.airplane))
+        assert stall is None or speeds[0] > stall  # nothing is drawn below the stall
+
+
+def kg_of(airplane):
+    return airplane.card.value("weights.max")
+
+
+def test_the_picture_begins_at_the_origin_and_shows_all_of_the_curve():
+    for item in items("best_glide_point", (*AIRPLANES, UNCERTAIN)):
+        (axes,) = item.picture.axes
+        speeds, sinks = curve_of(item)
+        assert axes.x[0] == 0.0 and axes.x[1] > max(speeds)
+        assert axes.y[1] == 0.0 and axes.y[0] > max(sinks)
+
+
+def test_bank_that_leaves_the_margin_by_hand():
+    """Stall speed in a level turn VS / sqrt(cos(bank)) (FAA-H-8083-25C, ch. 5)."""
+    question = ASKED["bank_for_margin"]
+    for item in items("bank_for_margin", (*AIRPLANES, UNCERTAIN)):
+        airplane, values = item.airplane, item.values
+        level = airplane.stall_cas(0.0)
+        if level is None:  # the example, 50 kt at the greatest weight
+            level = mps_from_kt(50.0) * math.sqrt(airplane.mass_today / kg_of(airplane))
+        speed = level + values["above"]
+        for bank in (0.0, 20.0, 45.0, 60.0):
+            left = speed - level / math.sqrt(math.cos(math.radians(bank)))
+            assert question.outcome(airplane, values, {"bank": bank}) == pytest.approx(left)
+        assert item.answer == values["margin"]
+        right = math.degrees(math.acos((level / (speed - values["margin"])) ** 2))
+        assert question.reference(airplane, values)["bank"] == pytest.approx(right, abs=0.51)
+        by_load, by_rise = (
+            one.example(airplane, values)["bank"] for one in question.misconceptions
+        )
+        assert by_load == pytest.approx(
+            math.degrees(math.acos(level / (speed - values["margin"]))), abs=0.51
+        )
+        used_up = level / math.sqrt(math.cos(math.radians(by_rise))) - level
+        assert used_up == pytest.approx(values["margin"], abs=mps_from_kt(0.7))
+
+
+def test_the_calibration_follows_the_card_too_and_stays_when_it_saves_itself(lesson):
+    calibration = lesson.panel("calibrate")
+    first = calibration.shown
+    checked_card(lesson).save.click()
+    followed = calibration.shown
+    assert followed is not first
+    followed.skip_prediction()
+    timed = {"speed": "72", "height_lost": "2,000", "seconds": "170", "altitude": "4,000"}
+    timed["temperature"] = "7"
+    for name, text in timed.items():
+        followed.form.input(f"timed_glide.{name}").value = text
+    followed.save.click()
+    assert followed.status.text.startswith("Saved.")
+    assert calibration.shown is followed and followed.errors.last_error is None
+    assert followed.saving is False and lesson.context.airplane.calibration is not None

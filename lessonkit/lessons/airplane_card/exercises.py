@@ -1,6 +1,7 @@
 """The exercises of the airplane card; texts in ``words/en/airplane_card.toml``.
 
-Speeds stand in `speed_questions`, the glide in `glide_questions`, here what is left. A speed is
+Speeds stand in `speed_questions`, the glide in `glide_questions`, pictures and controls in
+`picture_questions`, here what is left. A speed is
 shown as the card's airspeed indicator shows it wherever the card tells that.
 """
 
@@ -18,6 +19,7 @@ from lessonkit.lessons.airplane_card.glide_questions import (
     PROPELLER_STATE,
     REACH_WITH_FLAPS,
 )
+from lessonkit.lessons.airplane_card.picture_questions import BANK_FOR_MARGIN, BEST_GLIDE_POINT
 from lessonkit.lessons.airplane_card.question_parts import (
     LESSON,
     dial,
@@ -225,8 +227,10 @@ QUESTIONS = [
     CONTRADICTION,
     STALL_LIGHTER,
     STALL_IN_TURN,
+    BANK_FOR_MARGIN,
     APPROACH_ON_DIAL,
     NO_TABLE,
+    BEST_GLIDE_POINT,
     GLIDE_FROM_CARD,
     LIGHTER_GLIDE,
     REACH_WITH_FLAPS,

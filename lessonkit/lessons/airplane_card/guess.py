@@ -27,7 +27,7 @@ def glide_guess(context) -> Panel:
     """
     preferences = context.preferences
     height = show(HEIGHT, "height", preferences)
-    return Panel(
+    panel = Panel(
         context,
         KEY,
         compute=lambda values: None,
@@ -41,6 +41,8 @@ def glide_guess(context) -> Panel:
             high=FARTHEST,
         ),
     )
+    panel.reset_button.layout.display = "none"  # there is nothing to reset
+    return panel
 
 
 def guess_sentence(airplane: Airplane, preferences: Preferences, record: object) -> str:
