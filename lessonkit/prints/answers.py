@@ -2,9 +2,11 @@
 
 from collections.abc import Callable
 
-from lessonkit.exercises import Item
+from lessonkit.exercises import Item, judgements
+from lessonkit.exercises.kinds import kind_of
+from lessonkit.exercises.settings import outcome_of
 from lessonkit.prints.answer_spaces import letter
-from lessonkit.prints.markup import Markup, element, join, lines
+from lessonkit.prints.markup import Markup, element, join, lines, table
 from lessonkit.words import say
 
 
@@ -12,6 +14,8 @@ def answer_lines(item: Item) -> Markup:
     """Return the answer as a learner would write it, with its tolerance."""
     if item.question.kind == "choice":
         written = option(item, item.answer)
+    elif item.question.kind == "judge":
+        return _verdicts(item)
     else:
         written = item.written(item.answer)
     within = None
@@ -19,7 +23,25 @@ def answer_lines(item: Item) -> Markup:
         tolerance = item.shown["tolerance"]
         text = say("prints.key.within", tolerance=tolerance, preferences=item.preferences)
         within = element("p", text, css="note")
-    return join(lines(written, css="answer"), within)
+    reference = None
+    if item.question.kind == "set":
+        example = item.written(kind_of(item.question).right(item))
+        text = say("prints.key.for_example", settings=example, preferences=item.preferences)
+        reference = element("p", text)
+    return join(lines(written, css="answer"), within, reference)
+
+
+def _verdicts(item):
+    """Return each aspect with its right option, and what the picture shows of it."""
+    rows = (
+        (
+            judgements.name(item, aspect.key),
+            element("strong", item.say(f"option.{item.answer[aspect.key]}")),
+            item.say(f"why.{aspect.key}"),
+        )
+        for aspect in item.question.aspects
+    )
+    return table((), rows, css="judge")
 
 
 def option(item: Item, key: str) -> str:
@@ -34,31 +56,50 @@ def wrong_ways(item: Item) -> list[tuple[str, str]]:
     Returns
     -------
     list of (str, str)
-        The wrong answer in short, empty where the reply begins with it, and the reply. An
-        option that is right with these numbers is left out.
+        The wrong answer in short, empty where the reply begins with it, and the reply. A
+        misconception that comes to the right answer with these numbers is left out.
     """
-    short = WRONG[item.question.kind]
+    kind = kind_of(item.question)
     found = []
     for misconception in item.question.misconceptions:
-        if item.question.kind == "choice" and misconception.wrong == item.answer:
+        wrong = kind.wrong(item, misconception)
+        if wrong is None or wrong == item.answer:
             continue
-        wrong = short(item, misconception)
-        reply = item.say(f"reply.{misconception.key}", typed=wrong)
-        found.append(("" if reply.startswith(wrong) else wrong, reply))
+        short = SHORT.get(item.question.kind, _written)(item, misconception, wrong)
+        values = {"typed": short}
+        if item.question.kind == "set":
+            values["outcome"] = item.quantity(outcome_of(item, wrong))
+        reply = item.say(f"reply.{misconception.key}", **values)
+        found.append(("" if reply.startswith(short) else short, reply))
     return found
 
 
-def _number(item, misconception):
-    return item.echo(float(misconception.wrong(item.airplane, item.values)))
+def _written(item, misconception, wrong):
+    return kind_of(item.question).written(item, wrong)
 
 
-def _choice(item, misconception):
-    return option(item, misconception.wrong)
+def _number(item, misconception, wrong):
+    return str(wrong)  # as it would be typed
 
 
-def _order(item, misconception):
+def _choice(item, misconception, wrong):
+    return option(item, wrong)
+
+
+def _order(item, misconception, wrong):
     first, second = (item.say(f"option.{key}").rstrip(".") for key in misconception.wrong)
     return say("prints.key.before", first=first, second=second, preferences=item.preferences)
 
 
-WRONG: dict[str, Callable] = {"number": _number, "choice": _choice, "order": _order}
+def _judge(item, misconception, wrong):
+    aspect, chosen = misconception.wrong
+    return f"{judgements.name(item, aspect)}: {item.say(f'option.{chosen}')}"
+
+
+# How a wrong answer is named in short; any other kind writes it as a learner would.
+SHORT: dict[str, Callable] = {
+    "number": _number,
+    "choice": _choice,
+    "order": _order,
+    "judge": _judge,
+}

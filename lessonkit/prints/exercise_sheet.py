@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from lessonkit.airplane import Airplane
 from lessonkit.exercises import Item, Question, vary
-from lessonkit.prints.answer_spaces import answer_space
+from lessonkit.prints.answer_spaces import answer_space, picture_of, solved_picture
 from lessonkit.prints.answers import answer_lines, wrong_ways
 from lessonkit.prints.markup import Markup, element, lines
 from lessonkit.prints.shell import Head, document
@@ -59,6 +59,7 @@ def exercise_sheet(
         element(
             "article",
             _prompt(number, item),
+            picture_of(item, f"p{number}"),
             answer_space(item),
             css="exercise",
         )
@@ -122,7 +123,13 @@ def _head(title, items, dated):
 
 def _prompt(number: int, item: Item) -> Markup:
     level = say(f"prints.level.{item.question.level}", preferences=item.preferences)
-    heading = say("prints.sheet.exercise", number=number, level=level, preferences=item.preferences)
+    heading = say(
+        "prints.sheet.exercise",
+        number=number,
+        title=item.title,
+        level=level,
+        preferences=item.preferences,
+    )
     return element("div", element("h2", heading), lines(item.prompt, css="prompt"), css="asked")
 
 
@@ -138,6 +145,7 @@ def _solved(number: int, item: Item) -> Markup:
             "div",
             element("h3", say("prints.key.answer", preferences=preferences)),
             answer_lines(item),
+            solved_picture(item, f"p{number}"),
             css="together",
         ),
         element("h3", say("exercises.panel.solution_title", preferences=preferences)),

@@ -28,6 +28,7 @@ _LEFT, _RIGHT, _TOP, _BOTTOM = 96.0, 14.0, 10.0, 62.0  # room around the axes
 _TEXT = 17.0  # size of letters: 9 pt on a page
 _MOST_TICKS = 7
 _HALO = 4.0
+_THINNEST = 1.8  # a dotted line that is thinner is lost between the lines of the grid
 _HATCH = 9.0  # distance of hatching lines
 
 
@@ -241,7 +242,7 @@ def _draw_line(frame: _Frame, item: Line, name: str) -> Markup:
         "polyline",
         points=_list(frame.points(item.x, item.y)),
         css="line",
-        stroke_width=_at(ROLES[item.role].width),
+        stroke_width=_width(item.role),
         stroke_dasharray=ROLES[item.role].dash,
     )
 
@@ -274,13 +275,13 @@ def _draw_arrow(frame: _Frame, item: Arrow, name: str) -> Markup:
 def _draw_vertical(frame: _Frame, item: Vertical, name: str) -> Markup:
     x, role = frame.x(item.x), ROLES[item.role]
     ends = (x, frame.top, x, frame.top + frame.height)
-    return _line(*ends, css="line", stroke_width=_at(role.width), stroke_dasharray=role.dash)
+    return _line(*ends, css="line", stroke_width=_width(item.role), stroke_dasharray=role.dash)
 
 
 def _draw_horizontal(frame: _Frame, item: Horizontal, name: str) -> Markup:
     y, role = frame.y(item.y), ROLES[item.role]
     ends = (frame.left, y, frame.left + frame.width, y)
-    return _line(*ends, css="line", stroke_width=_at(role.width), stroke_dasharray=role.dash)
+    return _line(*ends, css="line", stroke_width=_width(item.role), stroke_dasharray=role.dash)
 
 
 _DRAW = {
@@ -311,6 +312,10 @@ def _text(x: float, y: float, text: str, anchor: str, css: str = "", **more: obj
 
 def _line(x1: float, y1: float, x2: float, y2: float, **more: object) -> Markup:
     return element("line", x1=_at(x1), y1=_at(y1), x2=_at(x2), y2=_at(y2), **more)
+
+
+def _width(role: str) -> str:
+    return _at(max(ROLES[role].width, _THINNEST))
 
 
 def _list(points) -> str:
