@@ -1,7 +1,7 @@
 """The power-off approach practised at altitude, onto an imaginary runway along a line.
 
 The same pattern is flown over free air: no ground effect, no wind gradient near the ground, no
-round-out. It ends at the go-around altitude; the imaginary runway is not reached.
+round-out. At the altitude of the imaginary runway the power goes in, whatever comes of it.
 """
 
 import math
@@ -14,7 +14,6 @@ from lessonkit.models.approach_results import Approach
 from lessonkit.models.approach_review import key_points
 from lessonkit.models.power_off_approach import COARSE_STEP, fly
 from lessonkit.models.turning import radius_of_turn
-from lessonkit.models.wind_profile import Wind
 from lessonkit.units import m_from_ft
 
 # Above the ground. A floor for practice at idle: the height by which stall practice has to be
@@ -22,6 +21,9 @@ from lessonkit.units import m_from_ft
 LEAST_FLOOR = m_from_ft(1500.0)
 # Height in which the descent is stopped once the power goes in; common practice, no source.
 RECOVERY_ALLOWANCE = m_from_ft(200.0)
+# Not lined up by this height above the imaginary runway: go around, as at the field. The turn to
+# final is complete at or above 300 ft: Airplane Flying Handbook FAA-H-8083-3A p. 8-24.
+GATE_HEIGHT = m_from_ft(300.0)
 CALLED = ("abeam", "base_turn", "base", "final_turn", "final")
 
 
@@ -32,7 +34,8 @@ class Callout:
     Parameters
     ----------
     key : str
-        One of the keys of `approach_review.KEYS`, or "go_around".
+        One of the keys of `approach_review.KEYS`, or "go_around", the gate; "touchdown" is the
+        altitude of the imaginary runway.
     time : float
         Since abeam. [s]
     height : float
@@ -57,7 +60,8 @@ class AltitudePractice:
     Parameters
     ----------
     line_altitude, floor_altitude, start_altitude, go_around_altitude, ground_elevation : float
-        Imaginary runway, lowest altitude agreed, start abeam, power in, ground below. [m]
+        Imaginary runway, where the power goes in; lowest altitude agreed; start abeam; gate by
+        which the airplane is lined up; ground below. [m]
     downwind_heading_deg, base_heading_deg, final_heading_deg : float
         Legs along and across the line. [deg]
     speed_ratio : float
@@ -67,7 +71,7 @@ class AltitudePractice:
     time, time_at_field : float
         From abeam until lined up on final. [s]
     callouts : tuple of Callout
-        In the order flown; the last is the go-around.
+        In the order flown; the last is the imaginary runway.
     approach : Approach
         As flown at altitude. [SI]
     """
@@ -104,7 +108,7 @@ def lowest_line_altitude(ground_elevation, floor=LEAST_FLOOR, allowance=RECOVERY
     Returns
     -------
     float
-        The floor itself: the power goes in above the imaginary runway by the allowance. [m]
+        Ground, floor and allowance together. [m]
 
     References
     ----------
@@ -112,12 +116,10 @@ def lowest_line_altitude(ground_elevation, floor=LEAST_FLOOR, allowance=RECOVERY
 
     Examples
     --------
-    >>> round(lowest_line_altitude(200.0, 450.0))
-    650
+    >>> round(lowest_line_altitude(200.0, 450.0, 60.0))
+    710
     """
-    if allowance < 0.0:
-        raise ValueError("The allowance for the recovery must not be negative.")
-    return ground_elevation + floor
+    return ground_elevation + floor + allowance
 
 
 def practice_at_altitude(
@@ -164,7 +166,7 @@ def practice_at_altitude(
     Raises
     ------
     ValueError
-        If the imaginary runway lies below the floor, or the start below the go-around.
+        If the imaginary runway lies too low for the floor, or the start below the gate.
 
     Notes
     -----
@@ -173,37 +175,38 @@ def practice_at_altitude(
 
     References
     ----------
-    .. [1] Key positions: Airplane Flying Handbook FAA-H-8083-3A p. 8-23; radius = V^2/(g tan(bank)).
+    .. [1] Key positions: Airplane Flying Handbook FAA-H-8083-3A p. 8-23.
+    .. [2] Radius of a level turn: V^2/(g tan(bank)).
 
     Examples
     --------
     >>> from lessonkit.models.parameters import Parameters
     >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
     >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
     >>> plan = ApproachPlan(900.0, 300.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
     >>> practice = practice_at_altitude(plan, airplane, Wind(), 1000.0, 200.0, 270.0)
     >>> round(practice.start_altitude), [call.key for call in practice.callouts][-1]
-    (1300, 'go_around')
+    (1300, 'touchdown')
     """
     lowest = lowest_line_altitude(ground_elevation, floor, allowance)
     if line_altitude < lowest - 0.5:
         raise ValueError(
-            "The imaginary runway lies below the floor: choose it higher, or a lower floor "
-            "if your instructor agrees."
+            "The imaginary runway lies too low to recover above the floor: choose it higher."
         )
-    if plan.abeam_height <= allowance:
-        raise ValueError("The start is below the go-around altitude: start higher.")
+    if plan.abeam_height <= GATE_HEIGHT:
+        raise ValueError("The start is below the gate for the go-around: start higher.")
     aloft = replace(wind, exponent=0.0, elevation=line_altitude)
     approach = fly(plan, parameters, aloft, coarse_step)
     at_field = fly(plan, parameters, replace(wind, exponent=0.0), coarse_step)
     bank, cas = plan.bank_deg, plan.downwind_cas
     speeds = [float(tas_from_cas(cas, at)) for at in (line_altitude, wind.elevation)]
-    callouts = tuple(_callouts(approach, line_altitude, line_heading_deg, allowance))
+    callouts = tuple(_callouts(approach, line_altitude, line_heading_deg))
     return AltitudePractice(
         line_altitude=line_altitude,
         floor_altitude=ground_elevation + floor,
         start_altitude=line_altitude + plan.abeam_height,
-        go_around_altitude=line_altitude + allowance,
+        go_around_altitude=line_altitude + GATE_HEIGHT,
         ground_elevation=ground_elevation,
         downwind_heading_deg=(line_heading_deg + 180.0) % 360.0,
         base_heading_deg=(line_heading_deg + 90.0 * plan.side) % 360.0,
@@ -223,8 +226,8 @@ def _lined_up(approach):
     return times[0] if times else math.nan
 
 
-def _callouts(approach, line_altitude, line_heading_deg, allowance):
-    """Yield the key points above the go-around height, then the go-around itself."""
+def _callouts(approach, line_altitude, line_heading_deg):
+    """Yield key points, gate and imaginary runway in the order in which they are met."""
     history = approach.history
 
     def called(key, time, height):
@@ -233,12 +236,14 @@ def _callouts(approach, line_altitude, line_heading_deg, allowance):
             key, time, height, line_altitude + height, float(line_heading_deg + heading) % 360.0
         )
 
-    for point in key_points(approach):
-        if point.key in CALLED and point.height > allowance:
-            yield called(point.key, point.time, point.height)
-    low = history.height <= allowance
-    index = int(np.argmax(low))
-    if low[index] and index > 0:
-        span = slice(index - 1, index + 1)
-        heights, times = history.height[span][::-1], history.time[span][::-1]
-        yield called("go_around", float(np.interp(allowance, heights, times)), allowance)
+    found = [
+        called(point.key, point.time, point.height)
+        for point in key_points(approach)
+        if point.key in CALLED
+    ]
+    # Downward the whole way, so that the time of a height is one time.
+    times, heights = history.time[::-1], np.minimum.accumulate(history.height)[::-1]
+    for key, height in (("go_around", GATE_HEIGHT), ("touchdown", 0.0)):
+        if heights[0] <= height + 1.0:
+            found.append(called(key, float(np.interp(height, heights, times)), height))
+    yield from sorted(found, key=lambda call: call.time)
