@@ -69,6 +69,12 @@ def test_nothing_due_says_when(begun):
     assert not is_shown(panel.begin_button)
 
 
+def test_what_was_not_known_comes_back_soon_too(home):
+    lesson = open_lesson("07_power_off_approach")
+    lesson.exercise("turn_height").not_known()
+    assert "due in 10 minutes" in lesson.review().text
+
+
 def test_what_was_wrong_comes_back_first_with_new_numbers(begun, lesson):
     panel = review_at(lesson, LATER)
     questions = next(one.questions for one in panel._lessons if one.name == "power_off_approach")
