@@ -29,7 +29,7 @@ def observed(card: Card, section: str) -> bool:
 
 
 def in_flight_contradictions(card: Card):
-    """Give one sentence per observation that is incomplete or cannot be.
+    """Give one sentence per thing of an observation that is missing or cannot be.
 
     Parameters
     ----------
@@ -40,11 +40,22 @@ def in_flight_contradictions(card: Card):
     str
     """
     for section in IN_FLIGHT:
-        if observed(card, section):
-            yield from _incomplete(card, section)
-            yield from _flaps_and_weights(card, section)
-    yield from _too_slow(card)
-    yield from _rpm(card)
+        yield from contradictions_of(card, section)
+    if "propeller.rpm_per_kt" in card and not observed(card, "rpm_pair"):
+        yield from _constant_speed(card)
+
+
+def contradictions_of(card: Card, section: str):
+    """Give the sentences about one observation, by its section of the card."""
+    if not observed(card, section):
+        return
+    yield from _incomplete(card, section)
+    yield from _flaps_and_weights(card, section)
+    if section == "rpm_pair":
+        yield from _rpm(card)
+        yield from _constant_speed(card)
+    else:
+        yield from _too_slow(card, section)
 
 
 def _incomplete(card, section):
@@ -70,25 +81,16 @@ def _flaps_and_weights(card, section):
             yield _say(card, "in_flight_weight", field, **words)
 
 
-def _too_slow(card):
-    """Speeds below the stall, where both can be compared: same kind, or both corrected."""
+def _too_slow(card, section):
+    """Compare speeds with the stall, where both are calibrated."""
     lowest = card.figure("speeds.VS0")
-    for section, name in (
-        ("timed_glide", "speed"),
-        *(
-            (one, name)
-            for one in TOUCHDOWNS
-            for name in ("entry_speed", "glide_speed", "final_speed")
-        ),
-    ):
-        figure = card.figure(f"{section}.{name}")
-        if figure is None:
-            continue
-        stall = cas_of(card, lowest, card.flap_deg[-1])
+    stall = cas_of(card, lowest, card.flap_deg[-1])
+    for field in fields_of(section):
+        figure = card.figure(field.path) if field.kind == "speed" else None
         speed = cas_of(card, figure, 0.0)
         if None not in (stall, speed) and speed < LIGHT_STALL * stall:
             words = {"speed": (figure.value, "speed"), "stall": (lowest.value, "speed")}
-            yield _say(card, "in_flight_slow", FIELD_AT[f"{section}.{name}"], **words)
+            yield _say(card, "in_flight_slow", field, **words)
 
 
 def _rpm(card):
@@ -96,8 +98,10 @@ def _rpm(card):
     if slow is not None and fast is not None and fast - slow < RPM_SPEEDS_APART:
         words = {"slow": slow, "fast": fast, "apart": RPM_SPEEDS_APART}
         yield _say(card, "rpm_speeds", None, **{k: (v, "speed") for k, v in words.items()})
-    has_slope = "propeller.rpm_per_kt" in card or observed(card, "rpm_pair")
-    if has_slope and card.text("propeller.kind") == "constant speed":
+
+
+def _constant_speed(card):
+    if card.text("propeller.kind") == "constant speed":
         yield say("card.contradiction.constant_speed")
 
 

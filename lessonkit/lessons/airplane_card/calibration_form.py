@@ -3,7 +3,7 @@
 import ipywidgets
 
 from lessonkit.airplane import Card
-from lessonkit.airplane.in_flight_checks import NEEDED, in_flight_contradictions
+from lessonkit.airplane.in_flight_checks import NEEDED, contradictions_of
 from lessonkit.airplane.schema import CHOICE, FIELD_AT, IN_FLIGHT, fields_of
 from lessonkit.lessons.airplane_card.controls import LABEL_WIDTH, LineControl
 from lessonkit.lessons.airplane_card.draft import Draft, draft_of, read_draft, read_line
@@ -103,7 +103,7 @@ class ObservationForm:
             )
 
     def read(self) -> tuple[Card, list[str]]:
-        """Return the card with all that can be read, and one sentence per thing that cannot."""
+        """Return the card with all observations that can be used, and what stops the others."""
         mine = self.draft()
         texts = self._of_card | dict(mine.texts)
         origins = {**self._whole.origins, **mine.origins}
@@ -115,7 +115,14 @@ class ObservationForm:
         good = {n: t for n, t in texts.items() if n.partition("#")[0] not in bad}
         card = read_draft(Draft(good, origins), self.preferences).card or self.card
         # What cannot be read is missing too: one sentence about it is enough.
-        return card, problems or list(in_flight_contradictions(card))
+        wrong = {name.partition(".")[0] for name in bad}
+        for section in IN_FLIGHT:
+            sentences = list(contradictions_of(card, section))
+            if sentences and section not in wrong:
+                problems += sentences
+                wrong.add(section)
+        usable = {p: e for p, e in card.entries.items() if p.partition(".")[0] not in wrong}
+        return Card(usable, card.file), problems
 
     def _typed(self, name):
         if not self._filling:
