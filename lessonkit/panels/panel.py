@@ -48,6 +48,7 @@ In tests and self-checks: ``panel.skip_prediction()`` or ``panel.predict("later"
 """
 
 import contextlib
+import inspect
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
@@ -58,6 +59,7 @@ from lessonkit.panels.context import LessonContext
 from lessonkit.panels.controls import Control
 from lessonkit.panels.errors import ErrorLine
 from lessonkit.panels.live import LiveSentence
+from lessonkit.panels.long_run import LongRun
 from lessonkit.panels.prediction import Prediction, PredictionGate
 from lessonkit.panels.quiet import QuietTimer
 from lessonkit.panels.text import text_block
@@ -90,7 +92,9 @@ class Panel:
         ``draw(scene, result, values)`` puts items and returns the live sentence.
     full : callable, optional
         ``full(values)`` returns the same kind of result from the full number of cases. It runs
-        after a quarter of a second of quiet, and at the end of a drag.
+        after a quarter of a second of quiet, and at the end of a drag. Where that takes longer
+        than a moment, make it a generator function that yields a result now and then: it runs
+        beside the page, each result is shown, and it is given up once a control moves.
     prediction : Prediction, optional
         Asked before the controls appear.
     grabs : mapping, optional
@@ -124,6 +128,8 @@ class Panel:
         self._held = 0
         self._due = self._running = False
         self._timer = QuietTimer(self._run_full)
+        self._long = LongRun(self._lock, self._show_part, self._fail)
+        self._in_steps = full is not None and inspect.isgeneratorfunction(full)
         self._errors = ErrorLine(context.preferences)
         self._live = LiveSentence(scene)
         self._gate = PredictionGate(prediction, context.preferences) if prediction else None
@@ -176,6 +182,7 @@ class Panel:
     def update(self) -> None:
         """Compute and draw for the controls' values; one run however many ask meanwhile."""
         with self._lock:
+            self._long.abandon()
             self._due = True
             if self._held or self._running:
                 return
@@ -191,7 +198,11 @@ class Panel:
 
     def settle(self) -> None:
         """Do the full computation now, if one is due: for tests and self-checks."""
-        self._timer.run_now()
+        if self._in_steps and (self._timer.pending or self._long.running):
+            self._timer.cancel()
+            self._long.run_here(self._full(self.values))
+        else:
+            self._timer.run_now()
 
     def reset(self) -> None:
         """Put every control back to its start value."""
@@ -237,7 +248,19 @@ class Panel:
 
     def _run_full(self) -> None:
         with self._lock:
-            self._run(self._full)
+            if self._in_steps:
+                self._long.start(self._full(self.values))
+            else:
+                self._run(self._full)
+
+    def _show_part(self, result: Any) -> None:
+        """Show what a step of the full computation found."""
+        self._run(lambda values: result)
+
+    def _fail(self, error: Exception) -> None:
+        """Show the error of a step; the picture keeps what the steps before it found."""
+        with self._errors.guard():
+            raise error
 
     def _batch(self) -> contextlib.AbstractContextManager:
         return self.scene.batch() if self.scene else contextlib.nullcontext()
@@ -251,7 +274,7 @@ class Panel:
                 for key, value in wanted.items():
                     self.control(key).set(value)
         if event.phase == "end":
-            self.settle()
+            self._timer.run_now()
 
     def _on_prediction(self) -> None:
         self._controls_box.layout.display = None
