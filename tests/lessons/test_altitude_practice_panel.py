@@ -1,0 +1,110 @@
+"""The panel that practises at altitude, without a browser."""
+
+import pytest
+
+from lessonkit.airplane import built_in_airfield, built_in_cards, fit_airplane
+from lessonkit.lessons.power_off_approach.altitude import (
+    ASKED_LINE,
+    practice_of,
+    practise_at_altitude,
+)
+from lessonkit.panels import LessonContext
+from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
+
+CARDS = list(built_in_cards().values())
+
+
+def context_of(card=CARDS[0]):
+    return LessonContext(
+        lesson="07_power_off_approach", airplane=fit_airplane(card), airfield=built_in_airfield()
+    )
+
+
+@pytest.fixture(scope="module")
+def built():
+    panel = practise_at_altitude(context_of())
+    panel.skip_prediction()
+    panel.settle()
+    return panel
+
+
+@pytest.fixture
+def panel(built):
+    built.reset()
+    built.settle()
+    return built
+
+
+def plain(text):
+    return text.replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize("card", CARDS, ids=lambda card: card.name)
+def test_each_airplane_starts_above_its_floor(card):
+    started = practise_at_altitude(context_of(card))
+    started.skip_prediction()
+    practice = started.result.practice
+    assert started.last_error is None
+    assert practice.line_altitude >= practice.floor_altitude + m_from_ft(200.0) - 0.1
+    assert ft_from_m(practice.line_altitude) % 500.0 == pytest.approx(0.0, abs=0.01)
+    assert "never below 2,150 ft" in plain(started.sentence)  # field 650 ft, floor 1,500 ft
+
+
+def test_too_low_a_runway_is_refused_with_the_cure_and_comes_back(panel):
+    panel.control("line").set(m_from_ft(2000.0))
+    panel.settle()
+    assert panel.result.practice is None
+    assert "lies at 2,350 ft or higher" in plain(panel.sentence)
+    with pytest.raises(KeyError):
+        panel.scene.item("path")
+    panel.control("line").set(m_from_ft(2400.0))
+    assert panel.result.practice is not None
+    assert panel.last_error is None
+
+
+def test_a_higher_floor_lifts_the_lowest_runway(panel):
+    panel.control("floor").set(m_from_ft(2500.0))
+    assert "lies at 3,350 ft or higher" in plain(panel.sentence)
+
+
+def test_prediction_is_answered_at_the_asked_altitude():
+    asked = practise_at_altitude(context_of())
+    asked.predict("wider")
+    asked.control("line").set(ASKED_LINE)
+    asked.settle()
+    practice = asked.result.practice
+    share = practice.turn_radius / practice.turn_radius_at_field - 1.0
+    assert 0.12 < share < 0.22  # density ratio 0.836 at 6,000 ft against 0.981 at 650 ft
+    assert f"{100 * share:.0f} % greater" in plain(asked.prediction.text)
+
+
+def test_the_runway_can_be_dragged_up_and_all_labels_move_along(panel):
+    panel.scene.grab("line", 0.0, m_from_ft(5000.0), "end")
+    assert panel.values["line"] == pytest.approx(m_from_ft(5000.0))
+    assert "6,000 ft" in plain(panel.sentence)  # start 1,000 ft above it
+    assert "5,300 ft" in plain(panel.sentence)  # the gate
+    highest = max(panel.scene.item("climb")["y"])
+    assert highest == pytest.approx(m_from_ft(6000.0), abs=1.0)
+
+
+def test_card_for_the_knee_is_made_from_the_panel_s_settings(panel):
+    panel.control("heading").set(275.0)
+    practice = practice_of(panel.context, panel.values)
+    assert practice.final_heading_deg == pytest.approx(275.0)
+    start = ft_from_m(practice.callouts[0].altitude - practice.line_altitude)
+    assert start == pytest.approx(1000.0)
+    assert practice_of(panel.context).callouts[0].key == "abeam"
+
+
+def test_wind_is_named_and_a_pattern_that_does_not_fit_says_so(panel):
+    panel.control("headwind").set(mps_from_kt(10.0))
+    panel.settle()
+    assert "often stronger" in panel.sentence
+    with panel.hold():
+        panel.control("headwind").set(mps_from_kt(25.0))
+        panel.control("abeam").set(panel.control("abeam").high)
+        panel.control("base_turn").set(panel.control("base_turn").high)
+        panel.control("height").set(panel.control("height").low)
+    panel.settle()
+    assert "not lined up" in panel.sentence
+    assert panel.last_error is None
