@@ -7,7 +7,7 @@ from pathlib import Path
 
 from lessonkit.words import say
 
-PRINTS = ("numbers", "sheet", "key")  # as in print_choice, which loads the models
+PRINTS = ("numbers", "kneeboard", "sheet", "key")  # as in print_choice, which loads the models
 OUT = "-"  # as the name of a file: write to the window instead
 
 

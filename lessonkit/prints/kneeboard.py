@@ -16,8 +16,9 @@ from lessonkit.words import Preferences, say, show
 
 if TYPE_CHECKING:
     from lessonkit.models.altitude_practice import AltitudePractice
+    from lessonkit.models.wind_profile import Wind
 
-TRIES = 4  # lines of the table that is filled in by hand
+TRIES = 3  # lines of the table that is filled in by hand
 NOTES = 2  # empty lines to write on
 CARBURETTOR = "carburettor"
 # Sentences of each part; a name that begins with "heat" is for a carburettor only.
@@ -35,6 +36,7 @@ def kneeboard_card(
     preferences: Preferences | None = None,
     paper: str = "",
     dated: str = "",
+    wind: "Wind | None" = None,
 ) -> str:
     """Return the kneeboard card as a whole HTML text.
 
@@ -42,13 +44,15 @@ def kneeboard_card(
     ----------
     airplane : Airplane
     practice : AltitudePractice
-        Altitudes, headings and callouts.
+        Altitudes, headings and callouts; speeds and flaps are those of the plan that it flew.
     preferences : Preferences, optional
         Units, decimal mark, language; the card's own units without it.
     paper : {"letter", "A4"}
         The one of the preferences without it; laid on its side.
     dated : str
         The date; a line to write it on without one.
+    wind : Wind, optional
+        The wind that the callouts were computed with, to be named; not named without it.
 
     Returns
     -------
@@ -62,7 +66,9 @@ def kneeboard_card(
         element(
             "div",
             element("section", *_briefing(head, airplane, practice, preferences), css="half"),
-            element("section", *_flying(head, airplane, practice, preferences), css="half fly"),
+            element(
+                "section", *_flying(head, airplane, practice, wind, preferences), css="half fly"
+            ),
             css="halves",
         ),
         paper=paper,
@@ -86,8 +92,6 @@ def _briefing(head, airplane, practice, preferences) -> Iterator[Markup]:
             if carburettor or not name.startswith("heat")
         )
         yield element("ul", *(_tick(line) for line in lines), css="ticks")
-    yield element("h2", say("prints.kneeboard.notes", preferences=preferences))
-    yield element("div", *(element("div", css="rule") for _ in range(NOTES)), css="rules")
 
 
 def _tick(line: str) -> Markup:
@@ -112,7 +116,7 @@ def _values(practice: "AltitudePractice", preferences: Preferences) -> Mapping[s
     }
 
 
-def _flying(head, airplane, practice, preferences) -> Iterator[Markup]:
+def _flying(head, airplane, practice, wind, preferences) -> Iterator[Markup]:
     """Give the half that is looked at in flight: altitudes, callouts, speeds and flaps."""
     yield element(
         "div",
@@ -122,8 +126,11 @@ def _flying(head, airplane, practice, preferences) -> Iterator[Markup]:
     )
     yield _altitudes(practice, preferences)
     yield _callouts(practice, preferences)
-    yield _legs(airplane, preferences)
+    yield element("p", " ".join(_notes(practice, wind, preferences)), css="note")
+    yield _legs(airplane, practice.approach.plan, preferences)
     yield _tries(preferences)
+    yield element("h2", say("prints.kneeboard.notes", preferences=preferences))
+    yield element("div", *(element("div", css="rule") for _ in range(NOTES)), css="rules")
 
 
 def _altitudes(practice, preferences):
@@ -154,8 +161,8 @@ def _callouts(practice, preferences):
         (
             say(f"prints.kneeboard.point.{one.key}", preferences=preferences),
             show(one.time, "time_s", preferences),
-            show(one.height, "height", preferences),
-            element("strong", show(one.altitude, "height", preferences)),
+            show(one.height, "height", preferences, digits=-1),
+            element("strong", show(one.altitude, "height", preferences, digits=-1)),
             show(one.heading_deg, "heading_deg", preferences),
         )
         for one in practice.callouts
@@ -163,19 +170,40 @@ def _callouts(practice, preferences):
     return table(heads, rows, css="numbers large")
 
 
-def _legs(airplane, preferences):
-    """Return speed on the dial and flaps of each leg, as the bench flies them."""
+def _notes(practice, wind, preferences):
+    """Give what is different up here, and the wind that the callouts hold for."""
+    values = {
+        "radius": show(practice.turn_radius, "distance_ft", preferences, digits=-1),
+        "radius_at_field": show(
+            practice.turn_radius_at_field, "distance_ft", preferences, digits=-1
+        ),
+        "time": show(practice.time, "time_s", preferences),
+        "time_at_field": show(practice.time_at_field, "time_s", preferences),
+    }
+    yield say("prints.kneeboard.wider", preferences=preferences, **values)
+    if wind is None:
+        return
+    if wind.along == 0.0 == wind.across:
+        yield say("prints.kneeboard.still", preferences=preferences)
+        return
+    yield say(
+        "prints.kneeboard.wind",
+        headwind=show(-wind.along, "wind_speed", preferences),
+        crosswind=show(wind.across, "wind_speed", preferences),
+        preferences=preferences,
+    )
+
+
+def _legs(airplane, plan, preferences):
+    """Return speed on the dial and flaps of each leg, as planned."""
     heads = [
         say(f"prints.kneeboard.leg.{name}", preferences=preferences)
         for name in ("leg", "speed", "flaps")
     ]
-    flaps = airplane.flap_deg
-    glide = airplane.best_glide_cas()
-    final = airplane.approach_cas("final") or glide
     legs = (
-        ("downwind", glide, flaps[0]),
-        ("base", glide, flaps[min(1, len(flaps) - 1)]),
-        ("final", final, flaps[-1]),
+        ("downwind", plan.downwind_cas, plan.downwind_flap_deg),
+        ("base", plan.base_cas, plan.base_flap_deg),
+        ("final", plan.final_cas, plan.final_flap_deg),
     )
     rows = []
     for name, cas, flap in legs:
