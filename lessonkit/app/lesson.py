@@ -123,10 +123,10 @@ class Lesson:
         return self._slot(lambda: self._question_panel(questions[key]), follows=True)
 
     def exercises(self) -> Slot:
-        """Return all exercises of this lesson, one below the other."""
-        return self._slot(
-            lambda: Stack([self._question_panel(q) for q in self._questions()]), follows=True
-        )
+        """Return the exercises of this lesson: one at a time, with a list of all."""
+        from lessonkit.panels.deck import ExerciseDeck
+
+        return self._slot(lambda: ExerciseDeck(self.context, self._questions()), follows=True)
 
     def review(self) -> Slot:
         """Return the review: what is due of all lessons, whichever of them is open."""
@@ -250,23 +250,6 @@ class Header:
 
     def _repr_mimebundle_(self, **options: Any) -> Any:
         return self.widget._repr_mimebundle_(**options)
-
-
-class Stack:
-    """Panels one below the other.
-
-    Parameters
-    ----------
-    panels : list
-        Each with a ``widget``.
-    """
-
-    def __init__(self, panels: list):
-        self.panels = panels
-        self.widget = ipywidgets.VBox([panel.widget for panel in panels])
-
-    def __repr__(self) -> str:
-        return f"{len(self.panels)} exercises"
 
 
 def _same(one: LessonContext, other: LessonContext) -> bool:

@@ -9,12 +9,14 @@ import ipywidgets
 
 from lessonkit.exercises import Item
 from lessonkit.exercises.choices import LETTERS
+from lessonkit.panels.answer_input import AnswerInput
+from lessonkit.panels.picture_inputs import JudgeInput, MarkInput, SetInput
 from lessonkit.words import say, unit_of
 
 _WIDE = {"width": "auto"}
 
 
-class NumberInput:
+class NumberInput(AnswerInput):
     """A line to type a number with its unit.
 
     Parameters
@@ -50,7 +52,7 @@ class NumberInput:
             submit()
 
 
-class ChoiceInput:
+class ChoiceInput(AnswerInput):
     """Options with a letter each, none of them chosen at first."""
 
     def __init__(self, item: Item, submit: Callable[[], None]) -> None:
@@ -72,7 +74,7 @@ class ChoiceInput:
         self.picker.value = key or None
 
 
-class OrderInput:
+class OrderInput(AnswerInput):
     """A list of places: choose a step for a place, or move it up and down.
 
     The steps always fill all places: a step that is chosen for a place changes places with the
@@ -160,4 +162,11 @@ class OrderInput:
                 )
 
 
-INPUTS: dict[str, type] = {"number": NumberInput, "choice": ChoiceInput, "order": OrderInput}
+INPUTS: dict[str, type[AnswerInput]] = {
+    "number": NumberInput,
+    "choice": ChoiceInput,
+    "order": OrderInput,
+    "mark": MarkInput,
+    "set": SetInput,
+    "judge": JudgeInput,
+}

@@ -170,7 +170,7 @@ def preview_block(title: str, html: str) -> ipywidgets.Widget:
 
 
 def style_block() -> ipywidgets.Widget:
-    """Return the style sheet as a widget, for panels that have no picture to bring it."""
+    """Return the style sheet as a widget, for what has no picture to bring it: forms, exercises."""
     widget = text_block(" ")
     widget.value = f"<style>{_form_style()}</style>"
     widget.layout.display = "none"
@@ -179,5 +179,6 @@ def style_block() -> ipywidgets.Widget:
 
 @functools.cache
 def _form_style() -> str:
-    own = (Path(__file__).parent / "forms.css").read_text(encoding="utf-8")
-    return style_sheet() + own
+    folder = Path(__file__).parent
+    own = [folder / name for name in ("forms.css", "exercises.css")]
+    return style_sheet() + "".join(path.read_text(encoding="utf-8") for path in own)

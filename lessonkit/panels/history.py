@@ -62,6 +62,34 @@ def attempts_of(events: Iterable[Event]) -> list[Attempt]:
     return found
 
 
+def next_seed(record: EventStore | None, exercise: str) -> int:
+    """Return the first number that comes after all that the learner has had for an exercise.
+
+    Parameters
+    ----------
+    record : EventStore or None
+        Of the learner; None has nothing.
+    exercise : str
+        Key of the exercise, with its lesson.
+
+    Returns
+    -------
+    int
+        1 for an exercise that is new.
+
+    Raises
+    ------
+    RecordError
+        If the record cannot be read at all.
+    """
+    if record is None:
+        return 1
+    events, _ = events_of(record)
+    seeds = [_whole(event.data.get("seed")) for event in events
+             if event.data.get("exercise") == exercise]  # fmt: skip
+    return max(seeds, default=0) + 1
+
+
 def lessons_begun(events: Iterable[Event]) -> dict[str, datetime]:
     """Return when the learner first did something in each lesson, by the lesson's name."""
     begun: dict[str, datetime] = {}

@@ -3,21 +3,33 @@
 Drivable without a browser: set ``panel.answer``, call ``panel.check()``, read ``panel.text``.
 """
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
-import ipywidgets
-
 from lessonkit.exercises import Item, Question, Result, check, fingerprint, vary
-from lessonkit.exercises.result import NOT_ATTEMPTED, STATUSES
+from lessonkit.exercises.result import CORRECT, NOT_ATTEMPTED, STATUSES
 from lessonkit.panels.answer_inputs import INPUTS
+from lessonkit.panels.closing import close_tree
 from lessonkit.panels.context import LessonContext
-from lessonkit.panels.errors import ErrorLine
-from lessonkit.panels.text import set_text, text_block
+from lessonkit.panels.history import next_seed
+from lessonkit.panels.question_layout import QuestionLayout
 from lessonkit.records import RecordError
 from lessonkit.words import say
 
 
-class QuestionPanel:
+@dataclass(frozen=True)
+class Begun:
+    """How far a learner is with one question, to go on with it later."""
+
+    seed: int
+    answer: Any
+    hints_shown: int
+    solution_shown: bool
+    result: Result | None
+
+
+class QuestionPanel(QuestionLayout):
     """Asks one question and keeps what the learner does in the record.
 
     Nothing is written until the learner answers, asks for a hint or for the solution.
@@ -28,8 +40,11 @@ class QuestionPanel:
         Lesson, airplane, preferences, record.
     question : Question
         What is asked.
-    seed : int
-        Set of numbers to begin with.
+    seed : int, optional
+        Set of numbers to begin with; without it the next one that the learner's record does not
+        have for this question.
+    told : callable, optional
+        Called with each result.
 
     Attributes
     ----------
@@ -42,16 +57,29 @@ class QuestionPanel:
         Hints that were opened for these numbers.
     """
 
-    def __init__(self, context: LessonContext, question: Question, seed: int = 1) -> None:
-        self.context = context
+    def __init__(
+        self,
+        context: LessonContext,
+        question: Question,
+        seed: int | None = None,
+        told: Callable[[Result], None] | None = None,
+    ) -> None:
         self.question = question
-        self.seed = seed
+        self._told = told
         self.item: Item | None = None
         self.result: Result | None = None
         self.hints_shown = 0
         self.solution_shown = False
-        self._errors = ErrorLine(context.preferences)
-        self._lay_out()
+        acts = {
+            "check": self.check,
+            "hint": self.hint,
+            "not_known": self.not_known,
+            "solution": self.show_solution,
+            "new_numbers": self.new_numbers,
+            "save_again": self.save_again,
+        }
+        super().__init__(context, acts)
+        self.seed = seed if seed is not None else self._next_seed()
         self._ask()
 
     # What a learner does ---------------------------------------------------------------------
@@ -120,6 +148,32 @@ class QuestionPanel:
         self.seed += 1
         self._ask()
 
+    @property
+    def begun(self) -> Begun:
+        """How far the learner is, to go on with it in another panel of the same question."""
+        answer = self.answer if self.item else None
+        return Begun(self.seed, answer, self.hints_shown, self.solution_shown, self.result)
+
+    def go_on(self, begun: Begun) -> None:
+        """Go on where another panel of the same question was left; nothing is recorded."""
+        self.seed = begun.seed
+        self._ask()
+        if self.item is None:
+            return
+        with self._errors.guard():
+            if begun.answer:
+                self.answer = begun.answer
+            self.hints_shown, self.solution_shown = begun.hints_shown, begun.solution_shown
+            self._show_hints()
+            if begun.solution_shown:
+                self._show_solution()
+            if begun.result is not None:
+                self._show_result(begun.result)
+
+    def close(self) -> None:
+        """Take the panel off the page for good."""
+        close_tree(self.widget)
+
     def save_again(self) -> None:
         """Write what could not be saved before."""
         with self._errors.guard():
@@ -130,33 +184,8 @@ class QuestionPanel:
                 reason = str(error)
             self._show_unsaved(reason or self._say("saved"), bool(reason))
 
-    # What the learner sees -------------------------------------------------------------------
-
-    @property
-    def text(self) -> str:
-        """All that is shown, as plain lines: for tests, self-checks and screen readers."""
-        return "\n".join(line for line in self._lines.values() if line)
-
-    @property
-    def unsaved_text(self) -> str:
-        """The line that says what is not saved; empty when all is."""
-        return self._lines["unsaved"]
-
-    @property
-    def error(self) -> str:
-        """Sentence of the last error; empty when nothing is wrong."""
-        return self._errors.text
-
-    @property
-    def last_error(self) -> BaseException | None:
-        """The last error itself, for tests."""
-        return self._errors.last_error
-
     def __repr__(self) -> str:
         return f"Exercise {self.question.key}"  # constant: a stored text must hold no address
-
-    def _repr_mimebundle_(self, **options: Any) -> Any:
-        return self.widget._repr_mimebundle_(**options)
 
     # Asking and judging ----------------------------------------------------------------------
 
@@ -169,8 +198,13 @@ class QuestionPanel:
         with self._errors.guard():
             context = self.context
             self.item = vary(self.question, context.airplane, self.seed, context.preferences)
+            left = self._input_box.children
             self._input = INPUTS[self.question.kind](self.item, self.check)
             self._input_box.children = (self._input.widget,)
+            for widget in left:
+                close_tree(widget)
+            if self._input.scene is not None:
+                self._input.scene.tell(large=self.context.presentation)
             self._tell("prompt", self.item.prompt)
             name = context.airplane.card.name
             self._tell("numbers", self._say("numbers_of", seed=self.seed, airplane=name))
@@ -194,7 +228,16 @@ class QuestionPanel:
                 solution_seen=self.solution_shown,
             )
         self._show_result(result)
+        if self._told:
+            self._told(result)
         return result
+
+    def _next_seed(self) -> int:
+        try:
+            return next_seed(self.context.record, self.question.record_key)
+        except RecordError as error:
+            self._tell("unsaved", str(error))
+            return 1
 
     def _step(self) -> str:
         return self.item.say("next")
@@ -231,6 +274,8 @@ class QuestionPanel:
         self._tell("status", say(f"exercises.status.{result.status}", preferences=preferences))
         self._tell("message", result.message)
         self._tell("next", self._say("next_step", step=result.next_step))
+        if result.status == CORRECT:
+            self._input.reveal()
 
     def _show_hints(self) -> None:
         total = len(self.question.hints)
@@ -249,82 +294,7 @@ class QuestionPanel:
         source = self._say("source", source=self.item.say("source"))
         lines = [self._say("solution_title"), self.item.solution, source]
         self._tell("solution", "\n".join(lines))
-
-    def _show_unsaved(self, reason: str, failed: bool) -> None:
-        count = len(getattr(self.context.record, "unsaved", ())) or 1
-        text = self._say("not_saved", count=count, reason=reason) if failed else reason
-        self._tell("unsaved", text)
-        self.save_button.layout.display = None if failed else "none"
-
-    def _tell(self, name: str, text: str) -> None:
-        self._lines[name] = text
-        set_text(self._blocks[name], text)
-        if name == "status" and not text:
-            self._result_box.layout.display = "none"
-
-    def _say(self, key: str, **values: object) -> str:
-        return say(f"exercises.panel.{key}", preferences=self.context.preferences, **values)
-
-    # Laying out ------------------------------------------------------------------------------
-
-    def _lay_out(self) -> None:
-        self._blocks = {
-            name: text_block(
-                css=f"lk-x-{name} {more}".strip(), role="status" if name in _SPOKEN else ""
-            )
-            for name, more in _BLOCKS.items()
-        }
-        self._lines = dict.fromkeys(_BLOCKS, "")
-        self._input_box = ipywidgets.VBox()
-        self._result_box = ipywidgets.VBox(
-            [self._blocks[name] for name in ("status", "message", "next")]
-        )
-        self._result_box.add_class("lk-x-result")
-        self.check_button = self._button("check", self.check)
-        self.check_button.add_class("lk-primary")
-        self.hint_button = self._button("hint", self.hint)
-        self.not_known_button = self._button("not_known", self.not_known)
-        self.solution_button = self._button("solution", self.show_solution)
-        self.new_button = self._button("new_numbers", self.new_numbers)
-        self.save_button = self._button("save_again", self.save_again)
-        self.save_button.layout.display = "none"
-        buttons = ipywidgets.HBox(
-            [
-                self.check_button,
-                self.hint_button,
-                self.not_known_button,
-                self.solution_button,
-                self.new_button,
-            ]
-        )
-        buttons.add_class("lk-buttons")
-        blocks = self._blocks
-        unsaved = ipywidgets.HBox([blocks["unsaved"], self.save_button])
-        unsaved.add_class("lk-buttons")
-        parts = [blocks["prompt"], self._input_box, buttons, self._result_box, blocks["hints"]]
-        parts += [blocks["solution"], unsaved, self._errors.widget, blocks["numbers"]]
-        self.widget = ipywidgets.VBox(parts)
-        for name in ("lk-panel", "lk-x"):
-            self.widget.add_class(name)
-        if self.context.presentation:
-            self.widget.add_class("lk-large")
-
-    def _button(self, name: str, act: Any) -> ipywidgets.Button:
-        button = ipywidgets.Button(description=self._say(name))
-        button.on_click(lambda _: act())
-        return button
+        self._input.reveal()
 
 
-# Lines of the panel and the classes of the style sheet that they take besides their own.
-_BLOCKS = {
-    "prompt": "lk-question",
-    "status": "",
-    "message": "",
-    "next": "",
-    "hints": "lk-given",
-    "solution": "lk-given",
-    "unsaved": "lk-error",
-    "numbers": "lk-small",
-}
-_SPOKEN = ("status", "message", "next", "hints", "unsaved")
 _STATUS_CLASSES = tuple(f"lk-x-{status}" for status in STATUSES)

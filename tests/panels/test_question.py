@@ -8,7 +8,7 @@ import pytest
 from lessonkit.airplane.airplane import fit_airplane
 from lessonkit.airplane.card import Card
 from lessonkit.airplane.library import built_in_card
-from lessonkit.exercises import vary
+from lessonkit.exercises import kind_of, vary
 from lessonkit.exercises.result import STATUSES
 from lessonkit.lessons.power_off_approach.exercises import QUESTIONS
 from lessonkit.panels import LessonContext
@@ -57,8 +57,7 @@ def html_of(panel):
 
 
 def right_answer(panel):
-    item = panel.item
-    return item.written(item.answer) if panel.question.kind == "number" else item.answer
+    return kind_of(panel.question).right(panel.item)
 
 
 @pytest.mark.parametrize("key", BY_KEY)
