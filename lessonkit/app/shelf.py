@@ -11,11 +11,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from lessonkit.airplane import Card, CardError, built_in_cards, card_from_text, read_card
+from lessonkit.airplane.plain_files import LONGEST
 from lessonkit.app.files import FileTrouble, LockBusy, locked, read_small_file, write_file
 from lessonkit.app.home import Home
 from lessonkit.words import say
 
-CARD_BYTES = 256 * 1024
+CARD_BYTES = LONGEST  # one limit for every way in which a card is read
 LONGEST_SLUG = 40
 # Names that one system or another keeps for its devices.
 _DEVICES = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)")

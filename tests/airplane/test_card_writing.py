@@ -4,7 +4,7 @@ import os
 import pickle
 
 import pytest
-from airplane_cards import card
+from airplane_cards import card, tables, toml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -122,3 +122,10 @@ def test_places_where_no_card_can_be_saved(tmp_path, place):
     with pytest.raises(CardError) as caught:
         write_card(card(), f"{tmp_path}/{place}")
     assert str(caught.value).endswith(".") and "choose" in str(caught.value)
+
+
+def test_an_entry_of_a_list_carries_its_own_origin():
+    made = tables(flaps__glide_ratios=["", "", "", {"value": 7.2, "origin": "measured in flight"}])
+    read = card_from_text(toml(made))
+    assert read.per_flap("flaps.glide_ratios")[3].origin == "measured in flight"
+    assert card_from_text(card_to_toml(read)) == read
