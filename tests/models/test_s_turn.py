@@ -112,7 +112,8 @@ def test_the_track_swings_to_both_sides_and_comes_back(woven, degrees):
     assert track.min() == pytest.approx(-degrees, abs=0.3 * degrees + 3.0)
     assert track.max() == pytest.approx(degrees, abs=0.3 * degrees + 3.0)
     assert np.abs(h.bank_deg[on]).max() < PLAN.bank_deg + 0.5
-    assert h.y[on].min() < 0.0  # toward the pattern's side of left traffic
+    # First toward the pattern's side of left traffic, which is to the left, then back.
+    assert np.argmin(track) < np.argmax(track) and h.y[on].min() < -2.0 * h.y[on].max()
     assert touches_in_line(woven[degrees].touchdown, 9.0)
     assert abs(woven[degrees].touchdown.y) < 1.0
 
