@@ -4,11 +4,12 @@ Glides are in standard air at sea level, where true and calibrated airspeed are 
 propeller idling and at today's weight; flown approaches are those of the bench on this page.
 """
 
+from types import SimpleNamespace
+
 from lessonkit.airplane import built_in_airfield
 from lessonkit.exercises import Fact, Variable, remembered
 from lessonkit.lessons.power_off_approach.flights import Bench
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.panels import LessonContext
 from lessonkit.units import m_from_ft, mps_from_kt
 
 LESSON = "power_off_approach"
@@ -45,7 +46,7 @@ def polar(airplane, flap_deg=0.0):
 @remembered
 def bench_of(airplane):
     """Return the bench of this page for an airplane, on the invented airfield."""
-    return Bench(LessonContext(LESSON, airplane, built_in_airfield()))
+    return Bench(SimpleNamespace(airplane=airplane, airfield=built_in_airfield()))
 
 
 def flown(airplane, **changes):

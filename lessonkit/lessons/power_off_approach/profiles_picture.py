@@ -1,0 +1,124 @@
+"""The picture of the two profiles: verdicts, both finals from the side, speed by height."""
+
+import numpy as np
+
+from lessonkit.scenes import Scene, SceneAxes, area, horizontal, label, line
+from lessonkit.units import METRES_PER_FOOT, METRES_PER_NAUTICAL_MILE, MPS_PER_KNOT, m_from_ft
+from lessonkit.words import say, show
+
+WORDS = "approach_profiles"
+SIDE_X = (-2600.0, 700.0)
+HIGHEST = m_from_ft(800.0)
+DEVIATION = (-15.0 * MPS_PER_KNOT, 30.0 * MPS_PER_KNOT)
+COLUMNS = {"powered": -2500.0, "power_off": -800.0}  # where the verdicts stand, along x [m]
+ROLES = {"powered": "main", "power_off": "reference"}
+ROWS = 5.0
+
+
+def say_it(context, key, **values):
+    """Return one of the panel's texts."""
+    return say(f"{WORDS}.{key}", preferences=context.preferences, **values)
+
+
+def make_scene(context) -> Scene:
+    """Return the empty picture."""
+    side = SceneAxes(
+        "side",
+        x=SIDE_X,
+        y=(0.0, HIGHEST),
+        x_label=say_it(context, "side_x"),
+        y_label=say_it(context, "side_y"),
+        x_unit=METRES_PER_NAUTICAL_MILE,
+        y_unit=METRES_PER_FOOT,
+        share=1.2,
+        shared_x=True,
+    )
+    verdicts = SceneAxes(
+        "verdicts",
+        x=SIDE_X,
+        y=(0.0, ROWS),
+        y_label=say_it(context, "verdicts_y"),
+        share=0.9,
+        shared_x=True,
+        y_numbers=False,
+        grid=False,
+    )
+    speed = SceneAxes(
+        "speed",
+        x=DEVIATION,
+        y=(0.0, HIGHEST),
+        x_label=say_it(context, "speed_x"),
+        y_label=say_it(context, "speed_y"),
+        x_unit=MPS_PER_KNOT,
+        y_unit=METRES_PER_FOOT,
+        share=1.0,
+    )
+    return Scene(
+        [verdicts, side, speed],
+        width=1000.0,
+        height=620.0,
+        alt=say_it(context, "alt"),
+        preferences=context.preferences,
+    )
+
+
+def draw(scene, both, context) -> None:
+    """Put both approaches, their gates and bands, and how each criterion stands."""
+    for held, key in ((both.powered, "powered"), (both.power_off, "power_off")):
+        if held is None:
+            scene.remove(*(f"{key}_{part}" for part in _PARTS))
+            continue
+        scene.put(**_curves(held, key, both.final_cas), **_texts(held, key, context))
+
+
+_PARTS = ("path", "speed", "band", "gate", "gate_text", "head", "row_0", "row_1", "row_2", "row_3")
+
+
+def _curves(held, key, final_cas):
+    final, profile, role = held.final, held.profile, ROLES[key]
+    shown = final.height <= HIGHEST
+    low, high = -profile.slow, profile.fast
+    gate = profile.gate_height
+    deviation = np.clip(final.cas[shown] - final_cas, *DEVIATION)
+    return {
+        f"{key}_band": area(
+            "speed", [low, high, high, low], [0.0, 0.0, gate, gate], role="good", hatch=False
+        ),
+        f"{key}_path": line("side", held.x[shown], final.height[shown], role=role),
+        f"{key}_speed": line("speed", deviation, final.height[shown], role=role),
+        f"{key}_gate": horizontal("side", gate, role="limit"),
+    }
+
+
+def _texts(held, key, context):
+    from lessonkit.lessons.power_off_approach.profiles import criterion_text
+
+    gate = show(held.profile.gate_height, "height", context.preferences)
+    decision = say_it(context, f"decision.{'go_on' if held.go_on else 'go_around'}")
+    head = say_it(context, f"head.{key}", gate=gate, decision=decision)
+    x, role = COLUMNS[key], ROLES[key]
+    items = {
+        f"{key}_gate_text": label(
+            "side",
+            SIDE_X[1],
+            held.profile.gate_height,
+            say_it(context, f"gate.{key}", gate=gate),
+            role="limit",
+            anchor="end",
+            offset=(-6.0, -5.0),
+        ),
+        f"{key}_head": label("verdicts", x, ROWS - 0.7, head, role=role, strong=True),
+    }
+    for row, one in enumerate(held.criteria):
+        sign = say_it(context, f"sign.{_sign(one)}")
+        text = f"{sign} {criterion_text(one, context)}"
+        items[f"{key}_row_{row}"] = label(
+            "verdicts", x, ROWS - 1.7 - row, text, role="ink" if one.met else "limit"
+        )
+    return items
+
+
+def _sign(one):
+    if not np.isfinite(one.limit):
+        return "no_limit"
+    return "met" if one.met else "not_met"
