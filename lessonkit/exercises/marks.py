@@ -75,7 +75,10 @@ class MarkKind:
 
     def _judged(self, item, place):
         tolerance = item.question.tolerance
-        typed = self.written(item, place)
+        # With one direction the number says it all.
+        typed = (
+            self.written(item, place) if len(ways(item)) > 1 else shown(item, *ways(item), place)
+        )
         off = distance(item, place, item.answer) * (1.0 - 1e-9)
         if off <= tolerance.within:
             within = _say(item, "mark.correct", tolerance=item.shown["tolerance"])

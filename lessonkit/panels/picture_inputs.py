@@ -25,7 +25,9 @@ def _beside(left: list[ipywidgets.Widget], scene: Any) -> ipywidgets.Widget:
     side = ipywidgets.VBox(left)
     side.add_class("lk-left")
     if scene is None:
-        return side
+        box = ipywidgets.HBox([side])
+        box.add_class("lk-body")
+        return box
     picture = ipywidgets.VBox([scene.view])
     picture.add_class("lk-right")
     box = ipywidgets.HBox([side, picture])

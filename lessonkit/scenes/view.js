@@ -6,7 +6,12 @@ const HIT = 22; // half the size of a grabbed item's touch target, scene pixels
 const ACK_LIMIT_MS = 2000; // a kernel that is busy or gone must not block the page for ever
 const ANNOUNCE_MS = 600; // a screen reader hears the sentence after this much quiet
 
-let drawn = 0; // number of views made in this page, for unique ids
+// Number of views made in this page, for unique ids. It belongs to the page: each picture may
+// load this file anew, and two pictures with the same ids would cut each other off.
+function nextView() {
+  globalThis.lessonkitViews = (globalThis.lessonkitViews || 0) + 1;
+  return globalThis.lessonkitViews;
+}
 
 function make(tag, attributes = {}, parent = null) {
   const element = document.createElementNS(SVG, tag);
@@ -370,7 +375,7 @@ class View {
     this.model = model;
     this.el = el;
     this.store = store;
-    this.prefix = `lk${++drawn}-`;
+    this.prefix = `lk${nextView()}-`;
     this.parts = new Map();
     el.classList.add("lk-scene");
     keepKeys(el);
