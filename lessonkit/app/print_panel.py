@@ -128,7 +128,7 @@ class PrintPanel:
         )
         self.paper = ipywidgets.Dropdown(
             description=self._say("paper"),
-            options=[(say(f"prints.paper.{paper.lower()}"), paper) for paper in PAPERS],
+            options=[(say(f"prints.paper.{paper}"), paper) for paper in PAPERS],
             value=context.preferences.paper,
             style=_STYLE,
             layout={"width": "22em"},

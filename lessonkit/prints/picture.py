@@ -57,7 +57,7 @@ class _Frame:
 
 
 def drawing(
-    picture: Picture, say: Callable[[str], str], preferences: Preferences, name: str
+    picture: Picture, text_of: Callable[[str], str], preferences: Preferences, name: str
 ) -> Markup:
     """Return a picture as a drawing.
 
@@ -65,7 +65,7 @@ def drawing(
     ----------
     picture : Picture
         Axes and what is in them, in SI.
-    say : callable
+    text_of : callable
         Gives the question's text of a key below ``picture``.
     preferences : Preferences
         Units and decimal mark of the numbers at the axes.
@@ -81,7 +81,7 @@ def drawing(
     parts = [_hatching(name)]
     for frame in frames:
         mine = [item for item in picture.items if picture.axes_named(item.axes) is frame.axes]
-        parts.append(_axes(frame, say, preferences))
+        parts.append(_axes(frame, text_of, preferences))
         # An inner drawing cuts off what reaches beyond its axes.
         inside = (_DRAW[type(item)](frame, item, name) for item in mine if type(item) in _DRAW)
         parts.append(
@@ -96,14 +96,14 @@ def drawing(
             )
         )
         parts.append(_box(frame))
-        parts += [_label(frame, item, say) for item in mine if isinstance(item, Label)]
+        parts += [_label(frame, item, text_of) for item in mine if isinstance(item, Label)]
     return element(
         "svg",
         *parts,
         viewBox=f"0 0 {_at(WIDTH)} {_at(picture.height)}",
         css="picture",
         role="img",
-        aria_label=say("alt"),
+        aria_label=text_of("alt"),
     )
 
 
@@ -175,7 +175,7 @@ def _round_step(least: float) -> float:
     return next(power * step for step in (1.0, 2.0, 5.0, 10.0) if power * step >= least * 0.9999)
 
 
-def _axes(frame: _Frame, say, preferences) -> Markup:
+def _axes(frame: _Frame, text_of, preferences) -> Markup:
     """Return grid, numbers and names of the axes."""
     axes, bottom = frame.axes, frame.top + frame.height
     parts = []
@@ -193,23 +193,23 @@ def _axes(frame: _Frame, say, preferences) -> Markup:
                 _text(frame.left - 6.0, y + 5.0, text, "end"),
             ]
     middle = frame.left + frame.width / 2.0
-    name = _named(say, axes.x_label, axes.x_kind, preferences)
+    name = _named(text_of, axes.x_label, axes.x_kind, preferences)
     parts.append(_text(middle, bottom + 40.0, name, "middle"))
     if axes.y_label:
         unit = axes.y_kind if axes.y_numbers else ""
         x, y = frame.left - 62.0, frame.top + frame.height / 2.0
         turned = f"rotate(-90 {_at(x)} {_at(y)})"
-        text = _named(say, axes.y_label, unit, preferences)
+        text = _named(text_of, axes.y_label, unit, preferences)
         parts.append(_text(x, y, text, "middle", transform=turned))
     return element("g", *parts)
 
 
-def _named(say, key, kind, preferences):
+def _named(text_of, key, kind, preferences):
     """Return the name of an axis with the unit of its numbers."""
     if not key:
         return ""
     unit = unit_of(kind, preferences) if kind else ""
-    return f"{say(key)} ({unit})" if unit else say(key)
+    return f"{text_of(key)} ({unit})" if unit else text_of(key)
 
 
 def _box(frame: _Frame) -> Markup:
@@ -294,11 +294,11 @@ _DRAW = {
 }
 
 
-def _label(frame: _Frame, item: Label, say) -> Markup:
+def _label(frame: _Frame, item: Label, text_of) -> Markup:
     """Return a label with a white rim, so that lines under it do not disturb."""
     right, down = item.offset
     x, y = frame.x(item.x) + right, frame.y(item.y) + down
-    text = say(item.text)
+    text = text_of(item.text)
     return join(
         _text(x, y, text, item.anchor, css="halo", stroke_width=_at(_HALO)),
         _text(x, y, text, item.anchor),

@@ -6,6 +6,7 @@ pictures, fonts, frames and every request; the one style sheet in it is allowed 
 
 import base64
 import hashlib
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,6 +16,8 @@ from lessonkit.words.preferences import STANDARD
 
 _STYLE = Path(__file__).with_name("print.css")
 _USUAL, _NARROW = "11mm 14mm 13mm", "7mm 7mm 11mm"
+_PAGE, _PAGES = "\0", "\1"  # stand for the numbers that only the browser knows
+_COUNTERS = {_PAGE: " counter(page) ", _PAGES: " counter(pages) "}
 _SAFE_IN_CSS = set("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ,.:")
 
 
@@ -176,13 +179,15 @@ def _framed(head, body, preferences):
 def _style(paper, landscape, preferences):
     width, height = (paper.height, paper.width) if landscape else (paper.width, paper.height)
     foot = _in_css(say("prints.shell.foot", preferences=preferences))
-    page = _in_css(say("prints.shell.page", preferences=preferences))
-    of = _in_css(say("prints.shell.of", preferences=preferences))
+    numbered = say("prints.shell.page", page=_PAGE, pages=_PAGES, preferences=preferences)
+    counted = "".join(
+        _COUNTERS.get(part) or _in_css(part) for part in re.split(f"({_PAGE}|{_PAGES})", numbered)
+    )
     margin = _NARROW if landscape else _USUAL
     return (
         f"@page {{ size: {width} {height}; margin: {margin};"
         f" @bottom-left {{ content: {foot}; }}"
-        f" @bottom-right {{ content: {page} counter(page) {of} counter(pages); }} }}\n"
+        f" @bottom-right {{ content: {counted}; }} }}\n"
         f":root {{ --paper-width: {width}; --paper-height: {height}; }}\n"
         + _STYLE.read_text(encoding="utf-8")
     )
