@@ -16,6 +16,7 @@ from lessonkit.words import say, show
 WORDS = "approach_tools"
 ERROR = m_from_ft(150.0)
 FLOOR = m_from_ft(500.0)  # for S-turns, until the instructor sets another
+HEIGHT_STEP = m_from_ft(10.0)  # of heights that are dragged
 ASKED = ("later", "slip", "s_turn", "flap")
 # Controls that belong to a tool; the others are always there.
 OF_TOOL = {
@@ -56,7 +57,7 @@ def tools_for_error(context) -> Panel:
         draw=show_answer,
         prediction=_prediction(first, more, context),
         grabs={
-            key: lambda event, key=key: {key: event.y}
+            key: lambda event, key=key: {key: HEIGHT_STEP * round(event.y / HEIGHT_STEP)}
             for key in ("from_height", "to_height", "floor")
         },
     )

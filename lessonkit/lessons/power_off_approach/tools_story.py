@@ -13,6 +13,7 @@ from lessonkit.lessons.power_off_approach.tools_trials import (
     Trial,
     enough,
 )
+from lessonkit.models.approach_review import SLOW_CLEAN_BAND, slow_and_clean
 from lessonkit.units import m_from_ft
 from lessonkit.words import say, show
 
@@ -44,8 +45,9 @@ def sentence(answer: Answer, context) -> str:
         parts += [words.refused(trial, answer), words.what_then(answer)]
     else:
         parts += [
-            words.used(trial),
-            *words.verdict(answer, trial, context),
+            words.used(trial, answer),
+            *words.verdict(answer, trial),
+            words.slow_clean(answer, trial),
             words.gate(answer, trial),
             words.margin(trial, context),
             *words.mind(trial, context),
@@ -115,7 +117,7 @@ class _Words:
             key = "s_turn_lost"
         return self.say(f"what.{key}", **said)
 
-    def used(self, trial):
+    def used(self, trial, answer):
         if not trial.result.in_line:
             return self.say("used_lost", what=self.what(trial))
         return self.say(
@@ -123,16 +125,17 @@ class _Words:
             what=self.what(trial),
             moved=moved_text(trial.moved, self.preferences),
             where=place(trial.result.approach.touchdown.x - MARK, self.preferences),
+            band=show(answer.band, "distance_ft", self.preferences, digits=-1),
         )
 
-    def verdict(self, answer, trial, context):
+    def verdict(self, answer, trial):
         """Weigh the touchdown against the window, and say what is left to do."""
         low, high = answer.window
         beyond = trial.result.approach.touchdown.x - MARK
         if not trial.result.in_line:
             yield self.what_then(answer)
         elif low <= beyond <= high:
-            yield self.say("inside", band=show(answer.band, "distance_ft", self.preferences))
+            yield self.say("inside")
         elif answer.values["error"] >= 0.0 and trial.key in LENGTHEN and trial.moved > SAME:
             yield self.say("wrong_way_high")
         elif answer.values["error"] < 0.0 and trial.key in SHORTEN and trial.moved < -SAME:
@@ -142,6 +145,14 @@ class _Words:
         else:
             yield self.say("still_long" if beyond > high else "still_short")
             yield self.more_or_another(answer, trial)
+
+    def slow_clean(self, answer, trial):
+        """Say so where the drag of the card is known to be too low."""
+        situation = answer.situation
+        if not slow_and_clean(trial.result.approach, situation.parameters, situation.wind):
+            return ""
+        band = max(SLOW_CLEAN_BAND, answer.band)
+        return self.say("slow_clean", band=show(band, "distance_ft", self.preferences))
 
     def more_or_another(self, answer, trial):
         if not answer.whole:
