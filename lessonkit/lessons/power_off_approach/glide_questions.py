@@ -4,7 +4,7 @@ Steady glides in standard air at sea level, propeller idling, at today's weight.
 """
 
 from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable
-from lessonkit.lessons.power_off_approach.question_parts import LESSON, dial, ft, kt, polar
+from lessonkit.lessons.power_off_approach.question_parts import LESSON, dial, ft, kt, polar, wind
 from lessonkit.models.glide_distance import (
     glide_ratio_over_ground,
     speed_to_fly_in_wind,
@@ -35,6 +35,7 @@ def _glide_facts(airplane, values):
     speed, ratio = airplane.best_glide_cas(), airplane.best_glide_ratio()
     over_ground = glide_ratio_over_ground(ratio, speed, values["headwind"])
     return {
+        "headwind": wind(values["headwind"]),
         "speed": dial(airplane, speed),
         "true_speed": Fact(speed, "speed"),
         "ground_speed": Fact(float(ground_speed(speed, values["headwind"], 0.0)), "speed"),
@@ -149,6 +150,7 @@ def _wind_facts(airplane, values):
     speed, ratio = airplane.best_glide_cas(flap_deg=flap), airplane.best_glide_ratio(flap)
     reach = {key: _final_reach(airplane, values["height"], values[key]) for key in _WINDS}
     return {
+        **{key: wind(values[key]) for key in _WINDS},
         "speed": dial(airplane, speed, flap),
         "ratio": Fact(ratio, "ratio"),
         "reach_before": Fact(reach["before"], "distance_ft", -1),
@@ -264,6 +266,7 @@ def _faster_facts(airplane, values):
         return Fact(float(glide_ratio_over_ground(through_air, cas, values["headwind"])), "ratio")
 
     return {
+        "headwind": wind(values["headwind"]),
         "best": dial(airplane, best),
         "ratio": Fact(ratio, "ratio"),
         "half": Fact(HALF * values["headwind"], "speed"),

@@ -1,9 +1,11 @@
 """Panels of the lesson on the power-off approach."""
 
+from lessonkit.lessons.power_off_approach.altitude import practise_at_altitude
 from lessonkit.lessons.power_off_approach.controls import bench_controls
 from lessonkit.lessons.power_off_approach.flights import MARK, Bench
 from lessonkit.lessons.power_off_approach.picture import draw, make_scene, wind_from_tip
 from lessonkit.lessons.power_off_approach.plan_it import plan_it
+from lessonkit.lessons.power_off_approach.profiles import stabilised_profiles
 from lessonkit.lessons.power_off_approach.story import place, sentence
 from lessonkit.lessons.power_off_approach.tools import tools_for_error
 from lessonkit.lessons.power_off_approach.wind_weight import wind_weight
@@ -78,4 +80,6 @@ PANELS = {
     "plan_it": plan_it,
     "wind_weight": wind_weight,
     "tools_for_error": tools_for_error,
+    "practise_at_altitude": practise_at_altitude,
+    "stabilised_profiles": stabilised_profiles,
 }

@@ -262,7 +262,7 @@ def _none(answer, context):
     if answer.remedies is None:
         return nearest
     if not answer.remedies:
-        return f"{nearest} {_say(context, f'none.hopeless_{answer.miss}')}"
+        return f"{nearest} {_say(context, f'none.hopeless.{answer.miss}')}"
     texts = [_remedy(answer, remedy, context) for remedy in answer.remedies]
     return f"{nearest} {_say(context, 'none.remedies')} {'; '.join(texts)}."
 

@@ -251,8 +251,8 @@ def _decision(held, context):
     gate = show(held.profile.gate_height, "height", context.preferences)
     broken = [criterion_text(one, context) for one in held.criteria if not one.met]
     if not broken:
-        return say_it(context, f"say.{held.profile.key}_go_on", gate=gate)
-    return say_it(context, f"say.{held.profile.key}_go_around", gate=gate, broken=", ".join(broken))
+        return say_it(context, f"say.{held.profile.key}.go_on", gate=gate)
+    return say_it(context, f"say.{held.profile.key}.go_around", gate=gate, broken=", ".join(broken))
 
 
 def criterion_text(one: Criterion, context) -> str:

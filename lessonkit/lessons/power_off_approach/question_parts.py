@@ -35,6 +35,11 @@ def dial(airplane, cas, flap_deg=0.0):
     return Fact(speed, "speed", suffix=kind)
 
 
+def wind(speed):
+    """Return a wind for the texts: in knots, and in the learner's unit where that differs."""
+    return Fact(speed, "wind_speed", also=Fact(speed, "speed"))
+
+
 def polar(airplane, flap_deg=0.0):
     """Return what the glide models take of the airplane as it flies today."""
     flown = airplane.parameters()

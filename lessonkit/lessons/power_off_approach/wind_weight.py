@@ -48,7 +48,7 @@ def wind_weight(context) -> Panel:
             Choice(
                 "speeds",
                 _say(context, "speeds"),
-                [(_say(context, f"speeds_{key}"), key) for key in (SAME, SCALED)],
+                [(_say(context, f"keep.{key}"), key) for key in (SAME, SCALED)],
                 SAME,
             ),
         ],
@@ -239,7 +239,7 @@ def _turned(day, context):
     if abs(moved) < m_from_ft(25.0):
         return _say(context, "say.same_turn")
     key = "earlier" if moved < 0.0 else "later"
-    return _say(context, f"say.turn_{key}", distance=_feet(context, moved))
+    return _say(context, f"say.turn.{key}", distance=_feet(context, moved))
 
 
 def _weight(day, bench, context):
@@ -251,10 +251,10 @@ def _weight(day, bench, context):
     preferences = context.preferences
     return _say(
         context,
-        f"say.weight_{key}",
+        f"say.weight.{key}",
         mass=show(day.values["mass"], "mass", preferences),
         planned=show(bench.start["mass"], "mass", preferences),
-        speeds=_say(context, f"say.speeds_{day.values['speeds']}"),
+        speeds=_say(context, f"say.speeds.{day.values['speeds']}"),
         distance=_feet(context, moved),
     )
 
