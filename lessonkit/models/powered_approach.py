@@ -22,9 +22,9 @@ from lessonkit.units import m_from_ft, mps_from_fpm
 THROTTLE_CLOSES_AT = m_from_ft(50.0)  # m; from here the power fades, gone at the round-out
 SINK = mps_from_fpm(500.0)  # m/s on downwind and base; common practice, no source
 FINAL_PATH_DEG = 4.0  # over the ground; common practice, no source
-# The pilot who corrects: 20 rpm for each metre off the path, up to 400, bring the airplane back
-# within some ten seconds where 100 rpm change the sink by 100 ft/min. Our own choice, no source.
-RPM_PER_M = 20.0
+# The pilot who corrects: 30 rpm for each metre off the path, up to 400, bring the airplane back
+# within some seven seconds where 100 rpm change the sink by 100 ft/min. Our own choice, no source.
+RPM_PER_M = 30.0
 MOST_CORRECTION = 400.0  # rpm
 AIM_HEIGHTS = (m_from_ft(100.0), m_from_ft(250.0))  # of the path that is carried on to the ground
 
