@@ -78,13 +78,13 @@ def test_prediction_is_answered_at_the_asked_altitude():
     assert f"{100 * share:.0f} % greater" in plain(asked.prediction.text)
 
 
-def test_the_runway_can_be_dragged_up_and_all_labels_move_along(panel):
-    panel.scene.grab("line", 0.0, m_from_ft(5000.0), "end")
-    assert panel.values["line"] == pytest.approx(m_from_ft(5000.0))
+def test_a_higher_runway_lifts_all_altitudes(panel):
+    panel.control("line").set(m_from_ft(5000.0))
     assert "6,000 ft" in plain(panel.sentence)  # start 1,000 ft above it
     assert "5,300 ft" in plain(panel.sentence)  # the gate
-    highest = max(panel.scene.item("climb")["y"])
-    assert highest == pytest.approx(m_from_ft(6000.0), abs=1.0)
+    assert "5,000 ft" in plain(panel.scene.item("line_text")["text"])
+    assert max(panel.scene.item("climb")["y"]) == pytest.approx(m_from_ft(1000.0), abs=1.0)
+    assert panel.scene.item("floor")["y"] == [pytest.approx(m_from_ft(2150.0 - 5000.0), abs=350.0)]
 
 
 def test_card_for_the_knee_is_made_from_the_panel_s_settings(panel):

@@ -117,6 +117,10 @@ def test_prediction_hears_the_sink():
             airfield=built_in_airfield(),
         )
     )
+    with pytest.raises(KeyError):
+        asked.scene.item("power_off_row_3")  # the picture keeps the answer to itself
+    assert "Answer first" in asked.sentence
     asked.predict("sink")
+    assert asked.scene.item("power_off_row_3")
     asked.settle()
     assert "allows 500 fpm" in plain(asked.prediction.text)

@@ -112,7 +112,6 @@ def practise_at_altitude(context) -> Panel:
         full=bench.fly,
         draw=show_practice,
         prediction=_prediction(bench, context),
-        grabs={"line": lambda event: {"line": event.y}},
     )
 
 

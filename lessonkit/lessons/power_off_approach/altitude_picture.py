@@ -4,12 +4,13 @@ import numpy as np
 
 from lessonkit.lessons.power_off_approach.flights import MARK
 from lessonkit.lessons.power_off_approach.picture import PLAN_X
-from lessonkit.scenes import Grab, Scene, SceneAxes, horizontal, label, line, points
+from lessonkit.scenes import Scene, SceneAxes, horizontal, label, line, points
 from lessonkit.units import METRES_PER_FOOT, METRES_PER_NAUTICAL_MILE, ft_from_m, m_from_ft
 from lessonkit.words import say, show
 
 WORDS = "altitude_practice"
 HIGHEST_LINE = m_from_ft(8000.0)
+SHOWN = (m_from_ft(-2000.0), m_from_ft(1600.0))  # above the imaginary runway
 LABELLED = {
     "abeam": ("start", (10.0, -10.0)),
     "base_turn": ("middle", (0.0, -14.0)),
@@ -50,7 +51,7 @@ def make_scene(context) -> Scene:
             SceneAxes(
                 "side",
                 x=PLAN_X,
-                y=(0.0, HIGHEST_LINE + m_from_ft(1600.0)),
+                y=SHOWN,
                 x_label=say_it(context, "side_x"),
                 y_label=say_it(context, "side_y"),
                 x_unit=METRES_PER_NAUTICAL_MILE,
@@ -75,7 +76,6 @@ def draw(scene, result, context) -> None:
         return
     practice = result.practice
     history = practice.approach.history
-    above = history.height + practice.line_altitude
     where = {call.key: call for call in practice.callouts}
     named = [where[key] for key in LABELLED if key in where]
     xs, ys = zip(*(_place(practice, call) for call in named), strict=True)
@@ -87,9 +87,9 @@ def draw(scene, result, context) -> None:
         ),
         point=points("plan", MARK, 0.0, role="ink", size=6.0),
         path=line("plan", history.x, history.y),
-        climb=line("side", history.x, above),
+        climb=line("side", history.x, history.height),
         keys_plan=points("plan", xs, ys, size=4.0),
-        keys_side=points("side", xs, [call.altitude for call in named], size=4.0),
+        keys_side=points("side", xs, [call.height for call in named], size=4.0),
     )  # fmt: skip
     for call in named:
         anchor, offset = LABELLED[call.key]
@@ -115,43 +115,19 @@ def _place(practice, call):
 def _levels(result, context):
     """Draw ground, floor, imaginary runway and gate as lines across the side view."""
     values = result.values
-    items = {
-        "ground": horizontal("side", values["ground"], role="ink"),
-        "floor": horizontal("side", values["ground"] + values["floor"], role="limit"),
-        "line": horizontal(
-            "side",
-            values["line"],
-            role="reference",
-            grab=Grab(
-                "line",
-                say_it(context, "control.line"),
-                along="y",
-                step=(m_from_ft(100.0), m_from_ft(100.0)),
-                text=show(values["line"], "height", context.preferences),
-            ),
-        ),
-    }
     levels = {
-        "ground": (values["ground"], "ink", 14.0),
+        "ground": (values["ground"], "ink", -5.0),
         "floor": (values["ground"] + values["floor"], "limit", 14.0),
-        "line": (values["line"], "reference", -5.0),
+        "line": (values["line"], "reference", 14.0),
     }
     if result.practice is not None:
-        gate = result.practice.go_around_altitude
-        levels["go_around"] = (gate, "muted", -5.0)
-        items["go_around"] = horizontal("side", gate, role="muted")
+        levels["go_around"] = (result.practice.go_around_altitude, "muted", -5.0)
+    items = {}
     for key, (level, role, dy) in levels.items():
+        height = float(np.clip(level - values["line"], *SHOWN))
+        items[key] = horizontal("side", height, role=role)
         text = say_it(context, f"level.{key}", altitude=height_text(context, level))
-        x, anchor, dx = (PLAN_X[1], "end", -6.0)
-        if key == "go_around":  # at the other end, so that it stays clear of the runway's text
-            x, anchor, dx = (PLAN_X[0], "start", 6.0)
         items[f"{key}_text"] = label(
-            "side",
-            x,
-            level,
-            text,
-            role=role,
-            anchor=anchor,
-            offset=(dx, dy),
+            "side", PLAN_X[1], height, text, role=role, anchor="end", offset=(-6.0, dy)
         )
     return items

@@ -7,7 +7,12 @@ import numpy as np
 
 from lessonkit.lessons.power_off_approach.controls import bench_controls
 from lessonkit.lessons.power_off_approach.flights import MARK, Bench
-from lessonkit.lessons.power_off_approach.profiles_picture import draw, make_scene, say_it
+from lessonkit.lessons.power_off_approach.profiles_picture import (
+    criterion_text,
+    draw,
+    make_scene,
+    say_it,
+)
 from lessonkit.models.airspeed import cas_from_tas, tas_from_cas
 from lessonkit.models.approach_geometry import descent_rate_on_path
 from lessonkit.models.numeric import smooth_step
@@ -159,12 +164,14 @@ def _fading(height, gate, deviation):
 def stabilised_profiles(context) -> Panel:
     """Return the panel that holds two approaches against their profiles."""
     bench = ProfileBench(context)
+    gate = None
 
     def show_both(scene, both, values):
-        draw(scene, both, context)
-        return sentence(both, context)
+        asked = gate is None or gate.status == "open"
+        draw(scene, both, context, verdicts=not asked)
+        return say_it(context, "say.asked") if asked else sentence(both, context)
 
-    return Panel(
+    panel = Panel(
         context,
         "stabilised_profiles",
         title=say_it(context, "title"),
@@ -176,6 +183,9 @@ def stabilised_profiles(context) -> Panel:
         draw=show_both,
         prediction=_prediction(context),
     )
+    gate = panel.prediction
+    gate.on_done(panel.update)  # until then the picture keeps the verdicts to itself
+    return panel
 
 
 def _number(context, key, kind, value, low, high, step):
@@ -253,18 +263,3 @@ def _decision(held, context):
     if not broken:
         return say_it(context, f"say.{held.profile.key}.go_on", gate=gate)
     return say_it(context, f"say.{held.profile.key}.go_around", gate=gate, broken=", ".join(broken))
-
-
-def criterion_text(one: Criterion, context) -> str:
-    """Say how one criterion stands, met or not, with its number."""
-    preferences = context.preferences
-    if one.key == "speed":
-        key = "fast" if one.value >= 0.0 else "slow"
-        value = show(abs(one.value), "speed", preferences)
-    elif one.key == "sink":
-        key, value = "sink", show(one.value, "vertical_speed", preferences, digits=-1)
-    elif one.key == "flaps":
-        key, value = "flaps", show(one.value, "flap_deg", preferences)
-    else:
-        key, value = "lined_up", show(one.value, "height", preferences, digits=-1)
-    return say_it(context, f"criterion.{key}", value=value)

@@ -62,13 +62,15 @@ def make_scene(context) -> Scene:
     )
 
 
-def draw(scene, both, context) -> None:
+def draw(scene, both, context, verdicts: bool = True) -> None:
     """Put both approaches, their gates and bands, and how each criterion stands."""
     for held, key in ((both.powered, "powered"), (both.power_off, "power_off")):
         if held is None:
             scene.remove(*(f"{key}_{part}" for part in _PARTS))
             continue
-        scene.put(**_curves(held, key, both.final_cas), **_texts(held, key, context))
+        scene.put(**_curves(held, key, both.final_cas), **_gate_text(held, key, context))
+        if verdicts:
+            scene.put(**_verdicts(held, key, context))
 
 
 _PARTS = ("path", "speed", "band", "gate", "gate_text", "head", "row_0", "row_1", "row_2", "row_3")
@@ -90,25 +92,24 @@ def _curves(held, key, final_cas):
     }
 
 
-def _texts(held, key, context):
-    from lessonkit.lessons.power_off_approach.profiles import criterion_text
+def _gate_text(held, key, context):
+    gate = show(held.profile.gate_height, "height", context.preferences)
+    text = say_it(context, f"gate.{key}", gate=gate)
+    place = SIDE_X[1], held.profile.gate_height
+    return {
+        f"{key}_gate_text": label(
+            "side", *place, text, role="limit", anchor="end", offset=(-6.0, -5.0)
+        )
+    }
 
+
+def _verdicts(held, key, context):
+    """Write what is decided, and below it each criterion with its sign."""
     gate = show(held.profile.gate_height, "height", context.preferences)
     decision = say_it(context, f"decision.{'go_on' if held.go_on else 'go_around'}")
     head = say_it(context, f"head.{key}", gate=gate, decision=decision)
     x, role = COLUMNS[key], ROLES[key]
-    items = {
-        f"{key}_gate_text": label(
-            "side",
-            SIDE_X[1],
-            held.profile.gate_height,
-            say_it(context, f"gate.{key}", gate=gate),
-            role="limit",
-            anchor="end",
-            offset=(-6.0, -5.0),
-        ),
-        f"{key}_head": label("verdicts", x, ROWS - 0.7, head, role=role, strong=True),
-    }
+    items = {f"{key}_head": label("verdicts", x, ROWS - 0.7, head, role=role, strong=True)}
     for row, one in enumerate(held.criteria):
         sign = say_it(context, f"sign.{_sign(one)}")
         text = f"{sign} {criterion_text(one, context)}"
@@ -116,6 +117,21 @@ def _texts(held, key, context):
             "verdicts", x, ROWS - 1.7 - row, text, role="ink" if one.met else "limit"
         )
     return items
+
+
+def criterion_text(one, context) -> str:
+    """Say how one criterion stands, with its number."""
+    preferences = context.preferences
+    if one.key == "speed":
+        key = "fast" if one.value >= 0.0 else "slow"
+        value = show(abs(one.value), "speed", preferences)
+    elif one.key == "sink":
+        key, value = "sink", show(one.value, "vertical_speed", preferences, digits=-1)
+    elif one.key == "flaps":
+        key, value = "flaps", show(one.value, "flap_deg", preferences)
+    else:
+        key, value = "lined_up", show(one.value, "height", preferences, digits=-1)
+    return say_it(context, f"criterion.{key}", value=value)
 
 
 def _sign(one):
