@@ -103,6 +103,18 @@ def test_each_observation_narrows_the_band_and_a_recording_more_than_the_eye():
     assert recording < eye
 
 
+def test_the_approach_on_the_card_is_flown_as_it_stands():
+    """Signs: headwind against the landing direction, crosswind from the left to the right."""
+    sides = {"traffic": "right", "crosswind": 4, "headwind": 6}
+    plan, wind, _ = observed_approach(
+        airplane(touchdown_1=TOUCHDOWN | sides).printed, "touchdown_1"
+    )
+    assert plan.side == -1.0 and kt_from_mps(wind.across) == pytest.approx(4.0)
+    assert kt_from_mps(wind.along) == pytest.approx(-6.0)
+    assert ft_from_m(plan.base_turn_distance) == pytest.approx(2000.0)
+    assert kt_from_mps(plan.entry_cas) == pytest.approx(75.0) and plan.final_flap_deg == 30.0
+
+
 def test_the_band_of_another_approach_is_its_own():
     made = airplane(timed_glide=glide_of_ratio(1.0))
     plan, _, mass = observed_approach(airplane(touchdown_1=TOUCHDOWN).printed, "touchdown_1")

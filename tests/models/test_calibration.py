@@ -190,6 +190,9 @@ def test_more_drag_sinks_faster_and_lands_shorter():
     at = computed_touchdown(AIRPLANE, PLAN, Wind())
     more = np.array([0.05, 0.0, 0.0, 8.0])
     assert at(more) < at(BEFORE.mean)
+    long = BEFORE.mean + np.array([0.0, 0.0, 25.0, 0.0])
+    assert at(long) - at(BEFORE.mean) == pytest.approx(25.0)  # beyond the computed one is positive
+    assert calibrated(seen_with(long, ("one", "other"))).belief.mean[TOUCHDOWN] > 0.0
     assert timed_sink(with_drag(AIRPLANE, 0.05, 0.0), GLIDE) > timed_sink(AIRPLANE, GLIDE)
     found = calibrated(seen_with(more))
     assert 0.0 < found.belief.mean[DRAG] < 0.05
