@@ -27,9 +27,13 @@ class OrderKind:
         first, second = misconception.wrong
         if first not in item.answer or second not in item.answer:
             return None
-        keys = [key for key in item.answer if key != first]
-        keys.insert(keys.index(second), first)
-        return tuple(keys)
+        early = [key for key in item.answer if key != first]
+        early.insert(early.index(second), first)
+        late = [key for key in item.answer if key != second]
+        late.insert(late.index(first) + 1, second)
+        # One of the two may also put another pair the wrong way, which is then recognised first.
+        alone = self.check(item, tuple(early)).reply == misconception.key
+        return tuple(early if alone else late)
 
     def extras(self, item):
         """Return nothing: the answer is all."""
@@ -75,6 +79,10 @@ class OrderKind:
             present = first in answer and second in answer
             if present and answer.index(first) < answer.index(second):
                 found.append(f"the misconception {misconception.key} is the right order")
+                continue
+            wrong = self.wrong(item, misconception)
+            if wrong is not None and self.check(item, wrong).reply != misconception.key:
+                found.append(f"the misconception {misconception.key} hides behind another")
         return found
 
 
