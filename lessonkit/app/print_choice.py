@@ -1,31 +1,21 @@
 """The prints by name, for the command line and for the panel of a lesson."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lessonkit.airplane import Airplane, built_in_airfield
+from lessonkit.airplane import Airplane
 from lessonkit.app.shelf import slug_of
 from lessonkit.exercises import Question
-from lessonkit.models.altitude_practice import (
-    AltitudePractice,
-    lowest_line_altitude,
-    practice_at_altitude,
-)
-from lessonkit.models.wind_profile import Wind
-from lessonkit.panels.context import LessonContext
 from lessonkit.prints.exercise_sheet import answer_key, exercise_sheet
 from lessonkit.prints.kneeboard import kneeboard_card
 from lessonkit.prints.numbers_page import numbers_page
 from lessonkit.prints.selection import select
 from lessonkit.prints.shell import paper_of
-from lessonkit.units import ft_from_m, m_from_ft
 from lessonkit.words import Preferences
 
 NUMBERS, KNEEBOARD, SHEET, KEY = "numbers", "kneeboard", "sheet", "key"
 PRINTS = (NUMBERS, KNEEBOARD, SHEET, KEY)
 OF_EXERCISES = (SHEET, KEY)
-ROUND_FT = 500.0  # the imaginary runway lies at a round altitude
 
 
 @dataclass(frozen=True)
@@ -79,39 +69,9 @@ class PrintChoice:
             questions = select(self.questions, self.chosen, self.preferences)
             return make(questions, self.airplane, self.seed, self.preferences, self.paper)
         if self.what == KNEEBOARD:
+            # Here, so that the other prints need not load the flying.
+            from lessonkit.lessons.power_off_approach.altitude_flights import usual_practice
+
             practice, wind = usual_practice(self.airplane)
             return kneeboard_card(self.airplane, practice, self.preferences, self.paper, wind=wind)
         return numbers_page(self.airplane, self.preferences, self.paper)
-
-
-def usual_practice(airplane: Airplane) -> tuple[AltitudePractice, Wind]:
-    """Return the practice at altitude as the approach bench starts: still air, its own plan.
-
-    Parameters
-    ----------
-    airplane : Airplane
-
-    Returns
-    -------
-    practice : AltitudePractice
-        Over the built-in airfield's ground, along its runway's heading, at the lowest round
-        altitude that keeps the usual floor.
-    wind : Wind
-        What it was computed with.
-    """
-    from lessonkit.lessons.power_off_approach.flights import Bench
-
-    airfield = built_in_airfield()
-    bench = Bench(LessonContext(lesson="", airplane=airplane, airfield=airfield))
-    wind = bench.wind(bench.start)
-    lowest = lowest_line_altitude(airfield.elevation)
-    line = m_from_ft(ROUND_FT * math.ceil(ft_from_m(lowest) / ROUND_FT))
-    practice = practice_at_altitude(
-        bench.plan(bench.start),
-        airplane.parameters(),
-        wind,
-        line,
-        airfield.elevation,
-        airfield.heading_deg,
-    )
-    return practice, wind

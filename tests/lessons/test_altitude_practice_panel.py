@@ -3,11 +3,8 @@
 import pytest
 
 from lessonkit.airplane import built_in_airfield, built_in_cards, fit_airplane
-from lessonkit.lessons.power_off_approach.altitude import (
-    ASKED_LINE,
-    practice_of,
-    practise_at_altitude,
-)
+from lessonkit.lessons.power_off_approach.altitude import ASKED_LINE, practise_at_altitude
+from lessonkit.lessons.power_off_approach.altitude_flights import usual_practice
 from lessonkit.panels import LessonContext
 from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 
@@ -87,13 +84,22 @@ def test_a_higher_runway_lifts_all_altitudes(panel):
     assert panel.scene.item("floor")["y"] == [pytest.approx(m_from_ft(2150.0 - 5000.0), abs=350.0)]
 
 
-def test_card_for_the_knee_is_made_from_the_panel_s_settings(panel):
+def test_card_for_the_knee_is_made_of_the_settings_shown(panel):
+    panel.control("line").set(m_from_ft(4000.0))
     panel.control("heading").set(275.0)
-    practice = practice_of(panel.context, panel.values)
-    assert practice.final_heading_deg == pytest.approx(275.0)
-    start = ft_from_m(practice.callouts[0].altitude - practice.line_altitude)
-    assert start == pytest.approx(1000.0)
-    assert practice_of(panel.context).callouts[0].key == "abeam"
+    panel.settle()
+    card = plain(panel.card.make())
+    for text in ("4,000 ft", "5,000 ft", "4,300 ft", "275°", "095°"):
+        assert text in card
+    usual, _ = usual_practice(panel.context.airplane)
+    assert usual.line_altitude == pytest.approx(m_from_ft(2500.0))
+    assert usual.callouts[0].key == "abeam"
+
+
+def test_no_card_below_the_floor(panel):
+    panel.control("line").set(m_from_ft(1500.0))
+    assert panel.card.make() == ""
+    assert "choose it higher" in panel.card.line.text
 
 
 def test_wind_is_named_and_a_pattern_that_does_not_fit_says_so(panel):

@@ -6,7 +6,7 @@ import pytest
 from print_reading import assert_harmless
 
 from lessonkit.airplane import built_in_cards, card_from_tables, card_to_tables, fit_airplane
-from lessonkit.app.print_choice import usual_practice
+from lessonkit.lessons.power_off_approach.altitude_flights import usual_practice
 from lessonkit.models.altitude_practice import LEAST_FLOOR
 from lessonkit.models.wind_profile import Wind
 from lessonkit.prints.kneeboard import NOTES, TRIES, kneeboard_card

@@ -1,9 +1,10 @@
 """Practise at altitude: the same pattern over a road, onto a runway that is only an altitude."""
 
 import math
-from dataclasses import dataclass
-from typing import Any
 
+import ipywidgets
+
+from lessonkit.lessons.power_off_approach.altitude_flights import AltitudeBench, Practice
 from lessonkit.lessons.power_off_approach.altitude_picture import (
     HIGHEST_LINE,
     draw,
@@ -12,16 +13,10 @@ from lessonkit.lessons.power_off_approach.altitude_picture import (
     say_it,
 )
 from lessonkit.lessons.power_off_approach.controls import bench_controls
-from lessonkit.lessons.power_off_approach.flights import Bench
-from lessonkit.models.altitude_practice import (
-    LEAST_FLOOR,
-    RECOVERY_ALLOWANCE,
-    AltitudePractice,
-    lowest_line_altitude,
-    practice_at_altitude,
-)
-from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP
+from lessonkit.models.altitude_practice import LEAST_FLOOR, RECOVERY_ALLOWANCE
 from lessonkit.panels import NumberControl, Panel, Prediction
+from lessonkit.panels.forms import TextBlock, download_block, style_block
+from lessonkit.prints.kneeboard import kneeboard_card
 from lessonkit.units import (
     METRES_PER_FOOT,
     ft_from_m,
@@ -32,72 +27,22 @@ from lessonkit.words import show
 
 HIGHEST_GROUND = m_from_ft(4000.0)
 FLOORS = (LEAST_FLOOR, m_from_ft(4000.0))
-ROUND_UP = m_from_ft(500.0)
 ASKED_LINE = m_from_ft(6000.0)
 HARDLY, MUCH = 0.03, 0.12  # of the radius; for the prediction
-
-
-@dataclass(frozen=True)
-class Practice:
-    """What the panel shows: the practice, or the altitude from which it is allowed."""
-
-    values: dict[str, Any]
-    practice: AltitudePractice | None
-    lowest: float  # altitude of the lowest imaginary runway that keeps the floor [m]
-
-
-class AltitudeBench:
-    """The learner's airplane over a line on the ground."""
-
-    def __init__(self, context):
-        self.bench = Bench(context)
-        self.elevation = context.airfield.elevation
-
-    def start(self) -> dict[str, float]:
-        """Return start values: ground as at the field, the lowest line that is a round number."""
-        lowest = lowest_line_altitude(self.elevation)
-        return {
-            "line": math.ceil(lowest / ROUND_UP - 1e-9) * ROUND_UP,
-            "ground": self.elevation,
-            "floor": LEAST_FLOOR,
-            "heading": 360.0,
-        }
-
-    def draft(self, values: dict[str, Any]) -> Practice:
-        """Fly while a control moves."""
-        return self._fly(values, DRAFT_STEP)
-
-    def fly(self, values: dict[str, Any]) -> Practice:
-        """Fly once the controls rest."""
-        return self._fly(values, COARSE_STEP)
-
-    def _fly(self, values, step):
-        lowest = lowest_line_altitude(values["ground"], values["floor"])
-        if values["line"] < lowest - 0.5:
-            return Practice(values, None, lowest)
-        settings = {**self.bench.start, **values}
-        practice = practice_at_altitude(
-            self.bench.plan(settings),
-            self.bench.airplane.parameters(settings["mass"]),
-            self.bench.wind(settings),
-            values["line"],
-            values["ground"],
-            values["heading"],
-            floor=values["floor"],
-            coarse_step=step,
-        )
-        return Practice(values, practice, lowest)
 
 
 def practise_at_altitude(context) -> Panel:
     """Return the panel that flies the approach over a line on the ground."""
     bench = AltitudeBench(context)
 
+    card = CardMaker(context)
+
     def show_practice(scene, result, values):
+        card.follow(result)
         draw(scene, result, context)
         return sentence(result, context)
 
-    return Panel(
+    panel = Panel(
         context,
         "practise_at_altitude",
         title=say_it(context, "title"),
@@ -113,13 +58,44 @@ def practise_at_altitude(context) -> Panel:
         draw=show_practice,
         prediction=_prediction(bench, context),
     )
+    panel.widget.children = (*panel.widget.children, card.widget)
+    panel.card = card
+    return panel
 
 
-def practice_of(context, values: dict[str, Any] | None = None) -> AltitudePractice | None:
-    """Return the practice for a kneeboard card: of a panel's values, or as the panel starts."""
-    bench = AltitudeBench(context)
-    start = {**bench.bench.start, **bench.start()}
-    return bench.fly({**start, **(values or {})}).practice
+class CardMaker:
+    """Makes the kneeboard card of the settings that are shown, when asked."""
+
+    def __init__(self, context):
+        self._context = context
+        self._result: Practice | None = None
+        self.button = ipywidgets.Button(
+            description=say_it(context, "card.make"), layout={"width": "auto"}
+        )
+        self.button.on_click(lambda _: self.make())
+        self.line = TextBlock("plain", say_it(context, "card.about"))
+        self._link = ipywidgets.VBox()
+        self.widget = ipywidgets.VBox([style_block(), self.line.widget, self.button, self._link])
+        self.widget.add_class("lk-form")
+
+    def follow(self, result: Practice) -> None:
+        """Take over new settings; a card made before is of others, so its link goes."""
+        self._result = result
+        self._link.children = ()
+
+    def make(self) -> str:
+        """Offer the card to save, and return its HTML; empty where the floor is not kept."""
+        context = self._context
+        if self._result is None or self._result.practice is None:
+            self.line.tell(say_it(context, "card.none"), "bad")
+            return ""
+        self.line.tell(say_it(context, "card.made"), "good")
+        html = kneeboard_card(
+            context.airplane, self._result.practice, context.preferences, wind=self._result.wind
+        )
+        link = download_block(say_it(context, "card.save"), "kneeboard-card.html", html)
+        self._link.children = (link,)
+        return html
 
 
 def _controls(bench, context):
