@@ -5,26 +5,30 @@ round-out. At the altitude of the imaginary runway the power goes in, whatever c
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from lessonkit.models.airspeed import tas_from_cas
-from lessonkit.models.approach_results import Approach
+from lessonkit.models.airspeed import cas_from_tas, tas_from_cas
+from lessonkit.models.approach_results import Approach, History, Touchdowns
 from lessonkit.models.approach_review import key_points
 from lessonkit.models.power_off_approach import COARSE_STEP, fly
 from lessonkit.models.turning import radius_of_turn
 from lessonkit.units import m_from_ft
 
-# Above the ground. A floor for practice at idle: the height by which stall practice has to be
-# recovered in the certification standards, taken over here; common practice for this task.
+# Above the ground. A floor for practice at idle, to start with: slow flight and stalls are flown
+# no lower than 1,500 ft in FAA-S-ACS-6B/6C tasks VII.A to C (read in public transcriptions); taken
+# over here, where the standards name no floor: common practice, no source.
 LEAST_FLOOR = m_from_ft(1500.0)
 # Height in which the descent is stopped once the power goes in; common practice, no source.
 RECOVERY_ALLOWANCE = m_from_ft(200.0)
 # Not lined up by this height above the imaginary runway: go around, as at the field. The turn to
-# final is complete at or above 300 ft: Airplane Flying Handbook FAA-H-8083-3A p. 8-24.
+# final is complete at or above 300 ft: Airplane Flying Handbook FAA-H-8083-3A p. 8-24, said there
+# of the approach from overhead.
 GATE_HEIGHT = m_from_ft(300.0)
 CALLED = ("abeam", "base_turn", "base", "final_turn", "final")
+# Course of the leg that a callout belongs to, off the landing direction, in left traffic.
+LEG_COURSE_DEG = {"abeam": 180.0, "base_turn": 180.0, "base": 90.0, "final_turn": 90.0}
 
 
 @dataclass(frozen=True)
@@ -43,7 +47,7 @@ class Callout:
     altitude : float
         Above sea level. [m]
     heading_deg : float
-        Of the nose, magnetic where the line's heading is. [deg]
+        Held on the leg flown there, wind allowed for; magnetic where the line's is. [deg]
     """
 
     key: str
@@ -69,11 +73,12 @@ class AltitudePractice:
     turn_radius, turn_radius_at_field : float
         In the turn to base, in still air. [m]
     time, time_at_field : float
-        From abeam until lined up on final. [s]
+        From abeam until lined up on final; NaN where that is not reached. [s]
     callouts : tuple of Callout
         In the order flown; the last is the imaginary runway.
-    approach : Approach
-        As flown at altitude. [SI]
+    approach, approach_at_field : Approach
+        As flown at altitude, and with the same plan in the same wind at the field's height. Both
+        end where they pass the height of the runway: without ground there is no round-out. [SI]
     """
 
     line_altitude: float
@@ -91,6 +96,7 @@ class AltitudePractice:
     time_at_field: float
     callouts: tuple[Callout, ...]
     approach: Approach
+    approach_at_field: Approach
 
 
 def lowest_line_altitude(ground_elevation, floor=LEAST_FLOOR, allowance=RECOVERY_ALLOWANCE):
@@ -196,12 +202,13 @@ def practice_at_altitude(
         )
     if plan.abeam_height <= GATE_HEIGHT:
         raise ValueError("The start is below the gate for the go-around: start higher.")
-    aloft = replace(wind, exponent=0.0, elevation=line_altitude)
-    approach = fly(plan, parameters, aloft, coarse_step)
-    at_field = fly(plan, parameters, replace(wind, exponent=0.0), coarse_step)
+    approach = fly_in_free_air(
+        plan, parameters, replace(wind, elevation=line_altitude), coarse_step
+    )
+    at_field = fly_in_free_air(plan, parameters, wind, coarse_step)
     bank, cas = plan.bank_deg, plan.downwind_cas
     speeds = [float(tas_from_cas(cas, at)) for at in (line_altitude, wind.elevation)]
-    callouts = tuple(_callouts(approach, line_altitude, line_heading_deg))
+    callouts = tuple(_callouts(approach, line_altitude, line_heading_deg, wind))
     return AltitudePractice(
         line_altitude=line_altitude,
         floor_altitude=ground_elevation + floor,
@@ -218,7 +225,87 @@ def practice_at_altitude(
         time_at_field=_lined_up(at_field),
         callouts=callouts,
         approach=approach,
+        approach_at_field=at_field,
     )
+
+
+def fly_in_free_air(plan, parameters, wind, coarse_step=COARSE_STEP):
+    """Fly a plan down to a runway that is only an altitude: no ground, no round-out.
+
+    Assumes a wind that is the same at all heights flown.
+
+    Parameters
+    ----------
+    plan : ApproachPlan
+        Its height abeam is the height above the imaginary runway. [SI]
+    parameters : Parameters
+        The airplane. [SI]
+    wind : Wind
+        Its elevation is the altitude of the imaginary runway; it does not grow with height. [SI]
+    coarse_step : float
+        As in `fly`. [s]
+
+    Returns
+    -------
+    Approach
+        Heights above the imaginary runway; the history ends where it is passed, and the touchdown
+        is that place. [SI, deg]
+
+    Notes
+    -----
+    Flown with the ground moved down, out of reach of round-out and ground effect, and cut.
+
+    References
+    ----------
+    .. [1] Ground effect ends 0.75 spans above the ground, see `induced_drag_reduction`.
+
+    Examples
+    --------
+    >>> from lessonkit.models.parameters import Parameters
+    >>> from lessonkit.models.power_off_pilot import ApproachPlan
+    >>> from lessonkit.models.wind_profile import Wind
+    >>> airplane = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
+    >>> plan = ApproachPlan(900.0, 300.0, 450.0, 40.0, 36.0, 35.0, 33.0, 28.0)
+    >>> approach = fly_in_free_air(plan, airplane, Wind(elevation=1000.0))
+    >>> bool(approach.touchdown.sink_rate > 2.0)
+    True
+    """
+    below = plan.round_out_height + parameters.span
+    lowered = replace(plan, abeam_height=plan.abeam_height + below)
+    air = replace(wind, exponent=0.0, elevation=wind.elevation - below)
+    history = fly(lowered, parameters, air, coarse_step).history
+    history = replace(history, height=history.height - below)
+    passed = history.height <= 0.0
+    if not passed.any():
+        return Approach(plan, Touchdowns(*[math.nan] * len(fields(Touchdowns))), history)
+    history = _cut(history, int(np.argmax(passed)))
+    speed, last = history.true_airspeed[-1], -1
+    return Approach(
+        plan,
+        Touchdowns(
+            x=float(history.x[last]),
+            y=float(history.y[last]),
+            time=float(history.time[last]),
+            true_airspeed=float(speed),
+            calibrated_airspeed=float(cas_from_tas(speed, wind.elevation)),
+            sink_rate=float(-speed * np.sin(np.radians(history.path_angle_deg[last]))),
+            heading_deg=float(history.heading_deg[last]),
+            bank_deg=float(history.bank_deg[last]),
+        ),
+        history,
+    )
+
+
+def _cut(history, first_below):
+    """End a history where the height is nothing, between two of its moments."""
+    before, after = history.height[first_below - 1], history.height[first_below]
+    share = before / (before - after)
+
+    def row(values):
+        end = values[first_below - 1] + share * (values[first_below] - values[first_below - 1])
+        return np.append(values[:first_below], end)
+
+    return History(**{one.name: row(getattr(history, one.name)) for one in fields(History)})
 
 
 def _lined_up(approach):
@@ -226,15 +313,15 @@ def _lined_up(approach):
     return times[0] if times else math.nan
 
 
-def _callouts(approach, line_altitude, line_heading_deg):
+def _callouts(approach, line_altitude, line_heading_deg, wind):
     """Yield key points, gate and imaginary runway in the order in which they are met."""
     history = approach.history
 
     def called(key, time, height):
-        heading = np.interp(time, history.time, history.heading_deg)
-        return Callout(
-            key, time, height, line_altitude + height, float(line_heading_deg + heading) % 360.0
-        )
+        tas = np.interp(time, history.time, history.true_airspeed)
+        course = LEG_COURSE_DEG.get(key, 0.0) * approach.plan.side
+        heading = line_heading_deg + course - _drift_deg(course, tas, wind)
+        return Callout(key, time, height, line_altitude + height, float(heading) % 360.0)
 
     found = [
         called(point.key, point.time, point.height)
@@ -247,3 +334,10 @@ def _callouts(approach, line_altitude, line_heading_deg):
         if heights[0] <= height + 1.0:
             found.append(called(key, float(np.interp(height, heights, times)), height))
     yield from sorted(found, key=lambda call: call.time)
+
+
+def _drift_deg(course_deg, tas, wind):
+    """Return how far the wind carries the airplane to the right of its nose on a course."""
+    course = math.radians(course_deg)
+    to_the_right = wind.across * math.cos(course) - wind.along * math.sin(course)
+    return math.degrees(math.asin(max(-1.0, min(1.0, to_the_right / tas))))

@@ -193,7 +193,8 @@ class Panel:
                     self._run(self._compute)
             finally:
                 self._running = False
-            if self._full:
+            # While the question is open nothing moves: a page full of panels opens sooner.
+            if self._full and not (self._gate and self._gate.status == "open"):
                 self._timer.start()
 
     def settle(self) -> None:
@@ -292,6 +293,8 @@ class Panel:
                     },
                 )
         self._gate.compare(self.result)
+        if self._full:
+            self._timer.start()
 
     # ------------------------------------------------------------------ laying out
 

@@ -296,6 +296,17 @@ def test_the_full_count_waits_until_asked_where_no_loop_runs():
     assert "300 cases" in panel.sentence
 
 
+def test_the_full_count_waits_for_the_prediction():
+    question = Prediction("Where?", choices=[("here", "Here"), ("there", "There")])
+    panel = build(full=full, prediction=question)
+    before = panel.result
+    panel.settle()
+    assert panel.result is before
+    panel.predict("here")
+    panel.settle()
+    assert panel.result is not before
+
+
 def test_the_end_of_a_drag_brings_the_full_count():
     panel = build(full=full)
     panel.scene.grab("turn", -0.8 * NM, 0.0, "move")

@@ -7,7 +7,6 @@ import numpy as np
 from lessonkit.lessons.power_off_approach.consistency_flights import Consistency
 from lessonkit.lessons.power_off_approach.consistency_story import feet, habit_name, of_100
 from lessonkit.lessons.power_off_approach.flights import MARK
-from lessonkit.lessons.power_off_approach.story import place
 from lessonkit.models.standards import tolerance
 from lessonkit.scenes import Scene, SceneAxes, area, label, line, points, vertical
 from lessonkit.units import METRES_PER_FOOT, m_from_ft
@@ -54,7 +53,7 @@ def make_scene(context) -> Scene:
             ),
         ],
         width=1000.0,
-        height=700.0,
+        height=640.0,
         alt=words("alt"),
         preferences=context.preferences,
     )
@@ -120,12 +119,12 @@ def _strip(axes, pilot, top, role, context):
     x = np.repeat(BINS, 2)
     y = np.concatenate([[0.0], np.repeat(heights, 2), [0.0]])
     items = {
-        f"{axes}_bars": area(axes, x, y, role=role, fill=role),
+        f"{axes}_bars": area(axes, x, y, role=_edge(role), fill=role),
         **_range(axes, pilot, role, context),
         f"{axes}_within": label(
             axes,
             STRIP[0],
-            0.62,
+            0.82,
             _words(context, "within", count=of_100(pilot.spread.inside, context)),
             role=role,
             offset=(6.0, 0.0),
@@ -142,13 +141,18 @@ def _strip(axes, pilot, top, role, context):
             items[f"{axes}_{key}"] = label(
                 axes,
                 x,
-                0.12,
+                0.36,
                 _words(context, key, count=of_100(share, context)),
                 role=role,
                 anchor=anchor,
                 offset=(6.0 if anchor == "start" else -6.0, 0.0),
             )
     return items
+
+
+def _edge(role):
+    """Role of the edge of a bar: a thin one, where the bar's own role has wide dashes."""
+    return "muted" if role == "reference" else role
 
 
 def _range(axes, pilot, role, context):
@@ -165,16 +169,22 @@ def _range(axes, pilot, role, context):
         f"{axes}_nine_text": label(
             axes,
             STRIP[0],
-            0.36,
+            0.60,
             _words(
                 context,
                 "nine",
-                low=place(low, context.preferences),
-                high=place(high, context.preferences),
+                low=_side(low, context),
+                high=_side(high, context),
             ),
             offset=(6.0, 0.0),
         ),
     }
+
+
+def _side(beyond, context):
+    """Return a place against the mark in few words."""
+    key = "beyond" if beyond >= 0.0 else "short"
+    return _words(context, key, distance=feet(abs(beyond), context))
 
 
 def _costs(result, context):
@@ -199,7 +209,7 @@ def _costs(result, context):
                 "costs",
                 [0.0, end, end, 0.0],
                 [row + top, row + top, row + bottom, row + bottom],
-                role=role,
+                role=_edge(role),
                 fill=role,
             )
         items[f"cost_text_{row}"] = label(
