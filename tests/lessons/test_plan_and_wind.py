@@ -234,3 +234,41 @@ def test_other_airplanes_plan_and_fly(card):
     panel.settle()
     assert panel.last_error is None
     assert panel.result.planned.approach.touchdown.x == pytest.approx(MARK + AIM, abs=1.5)
+
+
+def test_a_calibrated_airplane_shifts_the_touchdown_everywhere_alike():
+    """What two touchdowns taught about the float moves bench, planner and wind lines together."""
+    context = LessonContext(
+        lesson="07_power_off_approach", airplane=Shifted(CARDS[0]), airfield=built_in_airfield()
+    )
+    bench = Bench(context)
+    plain_bench = Bench(replace(context, airplane=fit_airplane(CARDS[0])))
+    values = plain_bench.start
+    shifted, before = bench.fly(values), plain_bench.fly(values)
+    assert shifted.beyond - before.beyond == pytest.approx(SHIFT)
+    assert (shifted.band, shifted.short_band) == (90.0, 90.0)
+    panel = PANELS["plan_it"](context)
+    panel.skip_prediction()
+    panel.settle()
+    found = panel.result.planned.value
+    assert bench.fly({**values, "base_turn": found}).beyond == pytest.approx(AIM, abs=3.0)
+    assert "give or take 300 ft" in plain(panel.sentence)
+    day = PANELS["wind_weight"](context)
+    day.skip_prediction()
+    day.settle()
+    assert day.result.at(day.result.lines.kept) == pytest.approx(AIM, abs=6.0)
+
+
+SHIFT = 25.0
+
+
+class Shifted:
+    """The airplane of a card, calibrated by hand: touchdowns 25 m farther, band 90 m."""
+
+    touchdown_offset, touchdown_band = SHIFT, 90.0
+
+    def __init__(self, card):
+        self._airplane = fit_airplane(card)
+
+    def __getattr__(self, name):
+        return getattr(self._airplane, name)

@@ -1,28 +1,26 @@
 """Practise at altitude: the same pattern over a road, onto a runway that is only an altitude."""
 
-import math
-
 import ipywidgets
 
 from lessonkit.lessons.power_off_approach.altitude_flights import AltitudeBench, Practice
 from lessonkit.lessons.power_off_approach.altitude_picture import (
     HIGHEST_LINE,
     draw,
-    height_text,
     make_scene,
     say_it,
 )
+from lessonkit.lessons.power_off_approach.altitude_story import (
+    callout_rows,
+    callout_table,
+    sentence,
+)
 from lessonkit.lessons.power_off_approach.controls import bench_controls
+from lessonkit.lessons.power_off_approach.picture import HEIGHT_RANGE
 from lessonkit.models.altitude_practice import LEAST_FLOOR, RECOVERY_ALLOWANCE
-from lessonkit.panels import NumberControl, Panel, Prediction
+from lessonkit.panels import Choice, NumberControl, Panel, Prediction
 from lessonkit.panels.forms import TextBlock, download_block, style_block
 from lessonkit.prints.kneeboard import kneeboard_card
-from lessonkit.units import (
-    METRES_PER_FOOT,
-    ft_from_m,
-    m_from_ft,
-    mps_from_kt,
-)
+from lessonkit.units import METRES_PER_FOOT, m_from_ft, mps_from_kt
 from lessonkit.words import show
 
 HIGHEST_GROUND = m_from_ft(4000.0)
@@ -34,33 +32,42 @@ HARDLY, MUCH = 0.03, 0.12  # of the radius; for the prediction
 def practise_at_altitude(context) -> Panel:
     """Return the panel that flies the approach over a line on the ground."""
     bench = AltitudeBench(context)
-
     card = CardMaker(context)
+    table = callout_table(context)
 
     def show_practice(scene, result, values):
         card.follow(result)
+        table.show(callout_rows(result, context))
         draw(scene, result, context)
         return sentence(result, context)
 
+    first, more = _controls(bench, context)
     panel = Panel(
         context,
         "practise_at_altitude",
         title=say_it(context, "title"),
         scene=make_scene(context),
-        controls=_controls(bench, context),
-        more=bench_controls(
-            bench.bench,
-            context,
-            ("abeam", "base_turn", "height", "crosswind", "final_flap", "base_flap", "bank"),
-        ),
+        controls=first,
+        more=more,
         compute=bench.draft,
         full=bench.fly,
         draw=show_practice,
         prediction=_prediction(bench, context),
     )
-    panel.widget.children = (*panel.widget.children, card.widget)
-    panel.card = card
+    panel.widget.children = (*panel.widget.children, _below(table, card, context))
+    panel.card, panel.callouts = card, table
     return panel
+
+
+def _below(table, card, context):
+    """Lay out what stands below the picture: callouts, the floor's reason, the card."""
+    floor, allowance = (
+        show(one, "height", context.preferences) for one in (LEAST_FLOOR, RECOVERY_ALLOWANCE)
+    )
+    note = TextBlock("plain", say_it(context, "note", floor=floor, allowance=allowance))
+    box = ipywidgets.VBox([style_block(), table.widget, note.widget, card.widget])
+    box.add_class("lk-form")
+    return box
 
 
 class CardMaker:
@@ -75,8 +82,7 @@ class CardMaker:
         self.button.on_click(lambda _: self.make())
         self.line = TextBlock("plain", say_it(context, "card.about"))
         self._link = ipywidgets.VBox()
-        self.widget = ipywidgets.VBox([style_block(), self.line.widget, self.button, self._link])
-        self.widget.add_class("lk-form")
+        self.widget = ipywidgets.VBox([self.line.widget, self.button, self._link])
 
     def follow(self, result: Practice) -> None:
         """Take over new settings; a card made before is of others, so its link goes."""
@@ -99,8 +105,9 @@ class CardMaker:
 
 
 def _controls(bench, context):
-    start = bench.start()
-    foot = METRES_PER_FOOT
+    """Return the controls that are shown at once, and those that are folded away."""
+    start = {**bench.bench.start, **bench.start()}
+    foot, knot = METRES_PER_FOOT, mps_from_kt(1.0)
 
     def number(key, kind, low, high, step):
         return NumberControl(
@@ -114,13 +121,23 @@ def _controls(bench, context):
             preferences=context.preferences,
         )
 
-    return [
+    sides = [(say_it(context, "control.left"), 1.0), (say_it(context, "control.right"), -1.0)]
+    first = [
         number("line", "height", m_from_ft(1000.0), HIGHEST_LINE, 100.0 * foot),
-        number("ground", "height", 0.0, HIGHEST_GROUND, 50.0 * foot),
+        number("height", "height", *HEIGHT_RANGE, 50.0 * foot),
         number("floor", "height", *FLOORS, 100.0 * foot),
         number("heading", "heading_deg", 1.0, 360.0, 1.0),
-        *bench_controls(bench.bench, context, ("headwind",)),
+        Choice("side", say_it(context, "control.side"), sides, start["side"]),
+        number("headwind", "wind_speed", -10.0 * knot, 25.0 * knot, knot),
     ]
+    more = [
+        number("ground", "height", 0.0, HIGHEST_GROUND, 50.0 * foot),
+        number("crosswind", "wind_speed", -15.0 * knot, 15.0 * knot, knot),
+        *bench_controls(
+            bench.bench, context, ("abeam", "base_turn", "base_flap", "final_flap", "bank")
+        ),
+    ]
+    return first, more
 
 
 def _prediction(bench, context):
@@ -148,54 +165,3 @@ def _prediction(bench, context):
         ],
         outcome=outcome,
     )
-
-
-# Saying -----------------------------------------------------------------------------------------
-
-
-def sentence(result: Practice, context) -> str:
-    """Say where to start and to go around, and what altitude changes; or what forbids it."""
-    values = result.values
-    if result.practice is None:
-        return say_it(
-            context,
-            "say.too_low",
-            lowest=height_text(
-                context, m_from_ft(math.ceil(ft_from_m(result.lowest) / 10.0) * 10.0)
-            ),
-            floor=show(values["floor"], "height", context.preferences),
-            allowance=show(RECOVERY_ALLOWANCE, "height", context.preferences),
-        )
-    practice = result.practice
-    preferences = context.preferences
-    parts = [
-        say_it(
-            context,
-            "say.altitudes",
-            start=height_text(context, practice.start_altitude),
-            gate=height_text(context, practice.go_around_altitude),
-            line=height_text(context, practice.line_altitude),
-            floor=height_text(context, practice.floor_altitude),
-        ),
-        say_it(
-            context,
-            "say.grows",
-            faster=show(practice.speed_ratio - 1.0, "percent", preferences),
-            radius=show(practice.turn_radius, "distance_ft", preferences, digits=-1),
-            at_field=show(practice.turn_radius_at_field, "distance_ft", preferences, digits=-1),
-        ),
-    ]
-    if math.isfinite(practice.time) and math.isfinite(practice.time_at_field):
-        parts.append(
-            say_it(
-                context,
-                "say.time",
-                time=show(practice.time, "time_s", preferences),
-                at_field=show(practice.time_at_field, "time_s", preferences),
-            )
-        )
-    else:
-        parts.append(say_it(context, "say.not_lined_up"))
-    if values["headwind"] > mps_from_kt(0.5):
-        parts.append(say_it(context, "say.wind"))
-    return " ".join(parts)

@@ -1,7 +1,7 @@
 """The practice at altitude as the learner's airplane flies it; no page needed."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -37,6 +37,7 @@ class AltitudeBench:
         self.bench = Bench(context)
         self.elevation = context.airfield.elevation
         self.heading_deg = context.airfield.heading_deg
+        self.side = context.airfield.side
 
     def start(self) -> dict[str, float]:
         """Return start values: ground as at the field, the lowest line that is a round number."""
@@ -46,6 +47,7 @@ class AltitudeBench:
             "ground": self.elevation,
             "floor": LEAST_FLOOR,
             "heading": self.heading_deg,
+            "side": self.side,
         }
 
     def draft(self, values: dict[str, Any]) -> Practice:
@@ -63,7 +65,7 @@ class AltitudeBench:
         if values["line"] < lowest - 0.5:
             return Practice(values, None, lowest, wind)
         practice = practice_at_altitude(
-            self.bench.plan(settings),
+            replace(self.bench.plan(settings), side=values["side"]),
             self.bench.airplane.parameters(settings["mass"]),
             wind,
             values["line"],

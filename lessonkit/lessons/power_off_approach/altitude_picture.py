@@ -3,14 +3,16 @@
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.flights import MARK
-from lessonkit.lessons.power_off_approach.picture import PLAN_X
 from lessonkit.scenes import Scene, SceneAxes, horizontal, label, line, points
 from lessonkit.units import METRES_PER_FOOT, METRES_PER_NAUTICAL_MILE, ft_from_m, m_from_ft
 from lessonkit.words import say, show
 
 WORDS = "altitude_practice"
+ALONG = (-2000.0, 2000.0)  # along the road, in the landing direction [m]
+ACROSS = (-220.0, 1600.0)  # from the road toward the pattern [m]
 HIGHEST_LINE = m_from_ft(8000.0)
 SHOWN = (m_from_ft(-2000.0), m_from_ft(1600.0))  # above the imaginary runway
+# Anchor of each key point's label and its offset in scene pixels, in left traffic.
 LABELLED = {
     "abeam": ("start", (10.0, -10.0)),
     "base_turn": ("middle", (0.0, -14.0)),
@@ -18,6 +20,10 @@ LABELLED = {
     "final_turn": ("end", (-10.0, 6.0)),
     "final": ("start", (4.0, 20.0)),
 }
+WITH_HEADING = ("abeam", "base", "final")
+TURNED_ROUND = {"start": "end", "middle": "middle", "end": "start"}
+OF_FLIGHT = ("path", "field", "field_text", "climb", "road", "road_text", "point", "keys_plan",
+             "keys_side", "passed")  # fmt: skip
 
 
 def say_it(context, key, **values):
@@ -33,33 +39,8 @@ def height_text(context, height):
 
 def make_scene(context) -> Scene:
     """Return the empty picture: from above over the road, from the side with altitudes."""
-    side = context.airfield.side
     return Scene(
-        [
-            SceneAxes(
-                "plan",
-                x=PLAN_X,
-                y=(side * 220.0, -side * 1600.0),
-                y_label=say_it(context, "plan_y"),
-                x_unit=METRES_PER_NAUTICAL_MILE,
-                y_unit=METRES_PER_NAUTICAL_MILE,
-                share=1.5,
-                equal=True,
-                shared_x=True,
-                y_numbers=False,
-            ),
-            SceneAxes(
-                "side",
-                x=PLAN_X,
-                y=SHOWN,
-                x_label=say_it(context, "side_x"),
-                y_label=say_it(context, "side_y"),
-                x_unit=METRES_PER_NAUTICAL_MILE,
-                y_unit=METRES_PER_FOOT,
-                share=1.2,
-                shared_x=True,
-            ),
-        ],
+        _axes(context, context.airfield.side),
         width=1000.0,
         height=620.0,
         alt=say_it(context, "alt"),
@@ -67,53 +48,111 @@ def make_scene(context) -> Scene:
     )
 
 
+def _axes(context, side):
+    """Return the axes: landing to the right in left traffic, to the left in right traffic."""
+    along = ALONG if side > 0.0 else ALONG[::-1]
+    return [
+        SceneAxes(
+            "plan",
+            x=along,
+            y=(-side * ACROSS[0], -side * ACROSS[1]),
+            y_label=say_it(context, "plan_y"),
+            x_unit=METRES_PER_NAUTICAL_MILE,
+            y_unit=METRES_PER_NAUTICAL_MILE,
+            share=1.5,
+            equal=True,
+            shared_x=True,
+            y_numbers=False,
+        ),
+        SceneAxes(
+            "side",
+            x=along,
+            y=SHOWN,
+            x_label=say_it(context, "side_x"),
+            y_label=say_it(context, "side_y"),
+            x_unit=METRES_PER_NAUTICAL_MILE,
+            y_unit=METRES_PER_FOOT,
+            share=1.2,
+            shared_x=True,
+        ),
+    ]
+
+
 def draw(scene, result, context) -> None:
     """Put the flown pattern over the line, and the altitudes that bound it."""
-    scene.put(**_levels(result, context))
+    side = result.values["side"]
+    if (scene.axes("plan").x[0] < 0.0) != (side > 0.0):
+        scene.set_axes(_axes(context, side))
+    scene.put(**_levels(scene, result, context))
     if result.practice is None:
-        scene.remove("path", "climb", "road", "road_text", "point", "keys_plan", "keys_side")
-        scene.remove("go_around", "go_around_text", *(f"label_{key}" for key in LABELLED))
+        scene.remove(*OF_FLIGHT, "go_around", "go_around_text")
+        scene.remove(*(f"label_{key}" for key in LABELLED))
         return
     practice = result.practice
-    history = practice.approach.history
-    where = {call.key: call for call in practice.callouts}
-    named = [where[key] for key in LABELLED if key in where]
-    xs, ys = zip(*(_place(practice, call) for call in named), strict=True)
+    named = [call for call in practice.callouts if call.key in LABELLED]
+    places = {call.key: _place(practice, call) for call in named}
     scene.put(
-        road=line("plan", [PLAN_X[0], PLAN_X[1]], [0.0, 0.0], role="muted"),
-        road_text=label(
-            "plan", PLAN_X[1], 0.0, say_it(context, "road"), role="muted", anchor="end",
-            offset=(-6.0, 16.0),
+        **_flight(scene, practice, context),
+        keys_plan=points("plan", *zip(*places.values(), strict=True), size=4.0),
+        keys_side=points(
+            "side", [x for x, _ in places.values()], [call.height for call in named], size=4.0
         ),
-        point=points("plan", MARK, 0.0, role="ink", size=6.0),
-        path=line("plan", history.x, history.y),
-        climb=line("side", history.x, history.height),
-        keys_plan=points("plan", xs, ys, size=4.0),
-        keys_side=points("side", xs, [call.height for call in named], size=4.0),
-    )  # fmt: skip
-    for call in named:
-        anchor, offset = LABELLED[call.key]
-        text = say_it(
-            context,
-            f"point.{call.key}",
-            altitude=height_text(context, call.altitude),
-            time=show(call.time, "time_s", context.preferences),
-        )
-        x, y = _place(practice, call)
-        scene.put(**{f"label_{call.key}": label("plan", x, y, text, anchor=anchor, offset=offset)})
-    for key in set(LABELLED) - set(where):
-        scene.remove(f"label_{key}")
+        **{f"label_{call.key}": _callout(call, places[call.key], side, context) for call in named},
+    )
+    scene.remove(*(f"label_{key}" for key in set(LABELLED) - set(places)))
+
+
+def _flight(scene, practice, context):
+    """Draw road, mark and both patterns: as flown, and with the same plan at the field."""
+    history, field = practice.approach.history, practice.approach_at_field.history
+    start, end = scene.axes("plan").x
+    right = "end" if end > start else "start"
+    down = practice.approach.touchdown
+    middle = int(np.argmax(np.abs(field.y) < 0.5 * abs(field.y[0])))
+    return {
+        "road": line("plan", [start, end], [0.0, 0.0], role="muted"),
+        "road_text": label(
+            "plan", end, 0.0, say_it(context, "road"),
+            role="muted", anchor="end", offset=(-6.0, 16.0),
+        ),
+        "point": points("plan", MARK, 0.0, role="ink", size=6.0),
+        "field": line("plan", field.x, field.y, role="reference"),
+        "field_text": label(
+            "plan", field.x[middle], field.y[middle], say_it(context, "at_field"),
+            role="reference", anchor="start" if right == "end" else "end",
+            offset=(10.0 if right == "end" else -10.0, 0.0),
+        ),
+        "path": line("plan", history.x, history.y),
+        "climb": line("side", history.x, history.height),
+        "passed": points("side", down.x, 0.0, role="main", size=6.0),
+    }  # fmt: skip
+
+
+def _callout(call, place, side, context):
+    anchor, (dx, dy) = LABELLED[call.key]
+    if side < 0.0:
+        anchor, dx = TURNED_ROUND[anchor], -dx
+    values = {
+        "altitude": height_text(context, call.altitude),
+        "time": show(call.time, "time_s", context.preferences),
+    }
+    if call.key in WITH_HEADING:
+        values["heading"] = show(call.heading_deg, "heading_deg", context.preferences)
+    text = say_it(context, f"point.{call.key}", **values)
+    return label("plan", *place, text, anchor=anchor, offset=(dx, dy))
 
 
 def _place(practice, call):
-
     history = practice.approach.history
     x, y = (float(np.interp(call.time, history.time, row)) for row in (history.x, history.y))
     return x, y
 
 
-def _levels(result, context):
-    """Draw ground, floor, imaginary runway and gate as lines across the side view."""
+def _levels(scene, result, context):
+    """Draw ground, floor, imaginary runway and gate as lines across the side view.
+
+    What lies below the picture is written at its lower edge, and how far below.
+    """
     values = result.values
     levels = {
         "ground": (values["ground"], "ink", -5.0),
@@ -122,12 +161,19 @@ def _levels(result, context):
     }
     if result.practice is not None:
         levels["go_around"] = (result.practice.go_around_altitude, "muted", -5.0)
-    items = {}
+    edge = max(scene.axes("side").x) if values["side"] > 0.0 else min(scene.axes("side").x)
+    items, rows = {}, 0
     for key, (level, role, dy) in levels.items():
-        height = float(np.clip(level - values["line"], *SHOWN))
-        items[key] = horizontal("side", height, role=role)
+        height = level - values["line"]
         text = say_it(context, f"level.{key}", altitude=height_text(context, level))
-        items[f"{key}_text"] = label(
-            "side", PLAN_X[1], height, text, role=role, anchor="end", offset=(-6.0, dy)
-        )
+        place = {"role": role, "anchor": "end", "offset": (-6.0, dy)}
+        if height < SHOWN[0]:
+            scene.remove(key)
+            below = height_text(context, -height)
+            text = say_it(context, "level.below", level=text, below=below)
+            place["offset"] = (-6.0, -6.0 - 16.0 * rows)
+            rows, height = rows + 1, SHOWN[0]
+        else:
+            items[key] = horizontal("side", min(height, SHOWN[1]), role=role)
+        items[f"{key}_text"] = label("side", edge, height, text, **place)
     return items

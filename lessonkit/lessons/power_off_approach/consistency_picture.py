@@ -5,7 +5,12 @@ import math
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.consistency_flights import Consistency
-from lessonkit.lessons.power_off_approach.consistency_story import feet, habit_name, of_100
+from lessonkit.lessons.power_off_approach.consistency_story import (
+    WORTH_SAYING,
+    feet,
+    habit_name,
+    of_100,
+)
 from lessonkit.lessons.power_off_approach.flights import MARK
 from lessonkit.models.standards import tolerance
 from lessonkit.scenes import Scene, SceneAxes, area, label, line, points, vertical
@@ -15,7 +20,7 @@ from lessonkit.words import say
 WORDS = "consistency.picture"
 STRIP = (m_from_ft(-1500.0), m_from_ft(2000.0))
 BINS = np.linspace(*STRIP, 71)  # 50 ft each
-TALLEST = 0.72  # of a strip, for the tallest bar of both
+TALLEST = 0.46  # of a strip, for the tallest bar of both
 RANGE_Y = -0.13  # where the line for nine of ten lies
 COSTS_X = (0.0, m_from_ft(3000.0))
 LONGEST_BAR = m_from_ft(1700.0)  # longer ones are cut; the number beside them tells
@@ -79,7 +84,7 @@ def _frame(axes, context):
         ("window", high, 0.80, "good", "start", {"high": feet(high, context)}),
         ("private", farthest, 0.99, "limit", "start", {"high": feet(farthest, context)}),
         ("mark", 0.0, 0.99, "ink", "end", {}),
-        ("threshold", -MARK, 0.99, "muted", "end", {}),
+        ("threshold", -MARK, 0.80, "muted", "start", {}),
     )
     for key, x, y, role, anchor, values in texts:
         text = say(f"{WORDS}.{key}", preferences=context.preferences, **values)
@@ -120,7 +125,8 @@ def _strip(axes, pilot, top, role, context):
     y = np.concatenate([[0.0], np.repeat(heights, 2), [0.0]])
     items = {
         f"{axes}_bars": area(axes, x, y, role=_edge(role), fill=role),
-        **_range(axes, pilot, role, context),
+        **_range(axes, pilot, context),
+        **_outside(axes, pilot, role, context),
         f"{axes}_within": label(
             axes,
             STRIP[0],
@@ -131,22 +137,6 @@ def _strip(axes, pilot, top, role, context):
             strong=True,
         ),
     }
-    beyond, tries = pilot.beyond, pilot.spread.tries
-    for key, outside, x, anchor in (
-        ("shorter", beyond < STRIP[0], STRIP[0], "start"),
-        ("farther", beyond > STRIP[1], STRIP[1], "end"),
-    ):
-        share = float(np.count_nonzero(outside)) / tries
-        if share >= 0.005:
-            items[f"{axes}_{key}"] = label(
-                axes,
-                x,
-                0.36,
-                _words(context, key, count=of_100(share, context)),
-                role=role,
-                anchor=anchor,
-                offset=(6.0 if anchor == "start" else -6.0, 0.0),
-            )
     return items
 
 
@@ -155,7 +145,21 @@ def _edge(role):
     return "muted" if role == "reference" else role
 
 
-def _range(axes, pilot, role, context):
+def _outside(axes, pilot, role, context):
+    """Say how many touchdowns lie outside the picture, if there are any to speak of."""
+    shares = [
+        float(np.count_nonzero(there)) / pilot.spread.tries
+        for there in (pilot.beyond < STRIP[0], pilot.beyond > STRIP[1])
+    ]
+    if max(shares) < WORTH_SAYING:
+        return {}
+    short, far = (of_100(share, context) for share in shares)
+    text = _words(context, "outside", short=short, far=far)
+    place = {"role": role, "anchor": "end", "offset": (-6.0, 0.0)}
+    return {f"{axes}_outside": label(axes, STRIP[1], 0.60, text, **place)}
+
+
+def _range(axes, pilot, context):
     low, high = pilot.spread.nine_of_ten
     if not math.isfinite(low):
         return {}
@@ -226,7 +230,9 @@ def _costs(result, context):
 def _cost_text(quantity, off, on, context):
     key = "cost_on" if off is None else "cost" if on is None else "cost_both"
     said = {name: feet(v, context) for name, v in (("off", off), ("on", on)) if v is not None}
-    return _words(context, key, habit=habit_name(quantity, context), **said)
+    text = _words(context, key, habit=habit_name(quantity, context), **said)
+    cut = max(length for length in (off, on, 0.0) if length is not None) > LONGEST_BAR
+    return _words(context, "cut", text=text) if cut else text
 
 
 def _words(context, key, **values):

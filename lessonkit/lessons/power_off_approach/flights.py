@@ -67,6 +67,8 @@ class Bench:
 
     def __init__(self, context):
         self.airplane, self.airfield = context.airplane, context.airfield
+        # Where the model's wheels have to touch for the real ones to be on the mark.
+        self.mark = MARK - self.airplane.touchdown_offset
         self.stall_known = self.airplane.stall_cas(self.airplane.landing_flap_deg) is not None
         self.start = self._start()
 
@@ -115,7 +117,7 @@ class Bench:
             limits,
             self.airplane.parameters(values["mass"]),
             self.wind(values),
-            MARK + beyond,
+            self.mark + beyond,
             self.half_width,
             DRAFT_STEP,
         )
@@ -134,7 +136,7 @@ class Bench:
             margin,
             stall,
             in_line,
-            approach.touchdown.x - MARK,
+            approach.touchdown.x - self.mark,
             self.band,
             self.band,
         )
@@ -154,7 +156,7 @@ class Bench:
     @property
     def band(self) -> float:
         """How far off a computed touchdown may be, either way, in m: by how the card is proven."""
-        return getattr(self.airplane, "touchdown_band", UNCALIBRATED_BAND)
+        return self.airplane.touchdown_band
 
     @property
     def half_width(self) -> float:
@@ -173,7 +175,7 @@ class Bench:
 
     def _with_scatter(self, flight, plan, parameters, wind, step, tries):
         down = fly_many(scattered(plan, tries), parameters, wind, step)
-        beyond = (down.x - MARK)[touches_in_line(down, self.half_width)]
+        beyond = (down.x - self.mark)[touches_in_line(down, self.half_width)]
         inside = within_standard(
             "commercial", "power_off_180", "touchdown_ft_beyond", 0.0, ft_from_m(beyond)
         )

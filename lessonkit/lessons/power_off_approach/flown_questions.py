@@ -131,7 +131,7 @@ def _final_picture(airplane, values):
 
 
 def _touchdown(airplane, values):
-    return float(_final_seen(airplane, values)[0].approach.touchdown.x), 0.0
+    return float(MARK + _final_seen(airplane, values)[0].beyond), 0.0
 
 
 def _final_facts(airplane, values):
@@ -139,8 +139,8 @@ def _final_facts(airplane, values):
     straight = _straight_on(airplane, values)[0]
     return {
         "aim": Fact(straight, "distance_ft", -1),
-        "float": Fact(flight.approach.touchdown.x - straight, "distance_ft", -1),
-        "down": Fact(flight.approach.touchdown.x, "distance_ft", -1),
+        "float": Fact(MARK + flight.beyond - straight, "distance_ft", -1),
+        "down": Fact(MARK + flight.beyond, "distance_ft", -1),
         "mark_at": Fact(MARK, "distance_ft"),
     }
 
@@ -191,7 +191,7 @@ def _planned(airplane, values):
         (0.0, bench.start["base_turn"]),
         airplane.parameters(),
         bench.wind(settings),
-        MARK + AIM,
+        bench.mark + AIM,
         bench.half_width,
         DRAFT_STEP,
         tries=2,

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from lessonkit.lessons.power_off_approach.flights import AIM, LATEST_TURN, MARK, Bench
+from lessonkit.lessons.power_off_approach.flights import AIM, LATEST_TURN, Bench
 from lessonkit.models.approach_review import touches_in_line
 from lessonkit.models.glide_distance import speed_scaled_to_weight
 from lessonkit.models.power_off_approach import DRAFT_STEP, fly, fly_many
@@ -106,7 +106,7 @@ class Sky:
 
     def _beyond(self, down):
         in_line = touches_in_line(down, self.bench.half_width)
-        return np.where(in_line, down.x - MARK, np.nan)[()]
+        return np.where(in_line, down.x - self.bench.mark, np.nan)[()]
 
     def _air(self, headwind):
         calm = self.bench.wind({"headwind": 0.0, "crosswind": 0.0})

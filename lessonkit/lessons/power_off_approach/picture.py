@@ -107,7 +107,7 @@ def draw_approach(scene, flight, values, context) -> None:
     history, down = flight.approach.history, flight.approach.touchdown
     scene.put(
         path=line("plan", history.x, history.y),
-        down_plan=points("plan", down.x, down.y, role="main", size=6.0),
+        down_plan=points("plan", MARK + flight.beyond, down.y, role="main", size=6.0),
         **_key_points(scene, flight, context),
         **_wind(values, context),
         **_handles(values, context),
@@ -115,11 +115,11 @@ def draw_approach(scene, flight, values, context) -> None:
 
 
 def _from_the_side(scene, flight):
-    history, down = flight.approach.history, flight.approach.touchdown
+    history = flight.approach.history
     shown = [point for point in flight.points if point.key in LABELLED]
     scene.put(
         climb=line("side", history.x, history.height),
-        down_side=points("side", down.x, 0.0, role="main", size=6.0),
+        down_side=points("side", MARK + flight.beyond, 0.0, role="main", size=6.0),
         abeam_height=horizontal("side", flight.approach.plan.abeam_height, role="muted"),
         keys_side=points("side", [p.x for p in shown], [p.height for p in shown], size=4.0),
     )

@@ -151,7 +151,7 @@ def draw(scene, answer: Answer, context) -> None:
     wanted, planned = answer.values["beyond"], answer.planned
     window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
     low, high = m_from_ft(window.low), m_from_ft(window.high)
-    beyond = planned.touchdown_x - MARK
+    beyond = planned.touchdown_x - answer.mark
     text = _say(context, f"curve.{answer.sought}")
     inside = np.flatnonzero(np.isfinite(beyond) & (beyond < CURVE_Y[1]) & (beyond > CURVE_Y[0]))
     scene.put(
@@ -161,7 +161,7 @@ def draw(scene, answer: Answer, context) -> None:
             [low, low, high, high],
             role="good",
         ),
-        touchdowns=line("curve", *_curve(planned)),
+        touchdowns=line("curve", *_curve(planned, answer.mark)),
         wanted=horizontal("curve", wanted, role="reference"),
         wanted_handle=points(
             "curve",
@@ -202,10 +202,10 @@ def draw(scene, answer: Answer, context) -> None:
         scene.put(crossing=points("curve", planned.value, wanted, role="main", size=7.0))
 
 
-def _curve(planned):
+def _curve(planned, mark):
     """Return the line of touchdowns, cut off where it leaves the picture."""
     across = np.linspace(planned.tried[0], planned.tried[-1], 121)
-    beyond = np.interp(across, planned.tried, planned.touchdown_x) - MARK
+    beyond = np.interp(across, planned.tried, planned.touchdown_x) - mark
     return across, np.where((beyond >= CURVE_Y[0]) & (beyond <= CURVE_Y[1]), beyond, np.nan)
 
 

@@ -60,6 +60,7 @@ class Answer:
     miss: str = ""  # "short" or "long" where nothing fits
     nearest: float = np.nan  # touchdown beyond the mark of the nearest that can be flown [m]
     remedies: tuple[Remedy, ...] | None = None  # None: not looked for yet
+    mark: float = MARK  # from where the planned touchdowns are counted [m]
 
 
 class Planner:
@@ -86,20 +87,20 @@ class Planner:
         planned = self.bench.planned(values, quantity, limits, values["beyond"])
         if planned.value is not None:
             flight = self.bench.draft({**values, sought: planned.value})
-            return Answer(values, sought, planned, flight)
+            return Answer(values, sought, planned, flight, mark=self.bench.mark)
         return self._none(values, sought, planned)
 
     def _none(self, values, sought, planned):
         """Fly the turn or distance that comes nearest, and say on which side it misses."""
-        misses = planned.touchdown_x - MARK - values["beyond"]
+        misses = planned.touchdown_x - self.bench.mark - values["beyond"]
         if not np.isfinite(misses).any():  # the ground comes first, whatever is tried
             value, nearest, miss = planned.tried[0], np.nan, "short"
         else:
             index = int(np.nanargmin(np.abs(misses)))
-            value, nearest = planned.tried[index], planned.touchdown_x[index] - MARK
+            value, nearest = planned.tried[index], planned.touchdown_x[index] - self.bench.mark
             miss = "short" if misses[index] < 0.0 else "long"
         flight = self.bench.draft({**values, sought: float(value)})
-        return Answer(values, sought, planned, flight, miss, float(nearest))
+        return Answer(values, sought, planned, flight, miss, float(nearest), mark=self.bench.mark)
 
     def _remedies(self, answer):
         """Yield the smallest single changes that make the wanted touchdown possible."""
@@ -118,7 +119,7 @@ class Planner:
             [(CHANGED[key], value) for key, value in tried],
             bench.airplane.parameters(values["mass"]),
             bench.wind(values),
-            MARK + values["beyond"],
+            bench.mark + values["beyond"],
             short,
             bench.half_width,
             DRAFT_STEP,

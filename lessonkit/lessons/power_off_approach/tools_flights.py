@@ -10,7 +10,6 @@ from lessonkit.lessons.power_off_approach.flights import (
     AIM,
     FIRST_DISTANCES,
     LATEST_TURN,
-    MARK,
     Bench,
 )
 from lessonkit.models.approach_results import Approach
@@ -64,11 +63,12 @@ class Situation:
     final_tas: float
     final_sink: float
     turn_time: float  # s past abeam at which the base turn is begun, NaN once it is flown
+    mark: float  # from where touchdowns are counted [m]
 
     @property
     def beyond(self) -> float:
         """Touchdown without a tool in m beyond the mark."""
-        return self.without.approach.touchdown.x - MARK
+        return self.without.approach.touchdown.x - self.mark
 
 
 class ToolBench:
@@ -144,6 +144,7 @@ class ToolBench:
             final_tas=tas,
             final_sink=sink,
             turn_time=turn.time if turn else np.nan,
+            mark=self.bench.mark,
         )
 
     def _raised(self, ideal, moment, error):

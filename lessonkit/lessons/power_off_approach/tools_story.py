@@ -2,7 +2,6 @@
 
 import math
 
-from lessonkit.lessons.power_off_approach.flights import MARK
 from lessonkit.lessons.power_off_approach.story import place
 from lessonkit.lessons.power_off_approach.tools_flights import GATE
 from lessonkit.lessons.power_off_approach.tools_trials import (
@@ -124,14 +123,16 @@ class _Words:
             "used",
             what=self.what(trial),
             moved=moved_text(trial.moved, self.preferences),
-            where=place(trial.result.approach.touchdown.x - MARK, self.preferences),
+            where=place(
+                trial.result.approach.touchdown.x - answer.situation.mark, self.preferences
+            ),
             band=show(answer.band, "distance_ft", self.preferences, digits=-1),
         )
 
     def verdict(self, answer, trial):
         """Weigh the touchdown against the window, and say what is left to do."""
         low, high = answer.window
-        beyond = trial.result.approach.touchdown.x - MARK
+        beyond = trial.result.approach.touchdown.x - answer.situation.mark
         if not trial.result.in_line:
             yield self.what_then(answer)
         elif low <= beyond <= high:

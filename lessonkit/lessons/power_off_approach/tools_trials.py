@@ -8,7 +8,6 @@ from typing import Any
 import numpy as np
 
 from lessonkit.airplane.airspeed_correction import cas_of
-from lessonkit.lessons.power_off_approach.flights import MARK
 from lessonkit.lessons.power_off_approach.tools_flights import (
     GATE,
     STEPS,
@@ -343,6 +342,6 @@ def enough(answer: Answer, result: ToolResult | None) -> bool:
     """Tell whether a result comes at least as far, or at most as far, as the window asks."""
     if result is None or not result.in_line:
         return False
-    beyond = result.approach.touchdown.x - MARK
+    beyond = result.approach.touchdown.x - answer.situation.mark
     low, high = answer.window
     return beyond <= high if answer.values["error"] >= 0.0 else beyond >= low
