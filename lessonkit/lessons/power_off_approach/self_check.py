@@ -33,4 +33,28 @@ def run(lesson) -> str:
     panel.scene.grab("turn", panel.scene.item("turn")["x"][0] - 60.0, 0.0, "end")
     assert panel.result.beyond < calm, "a later turn lands shorter"
     assert panel.last_error is None
+    said.append(_planned(lesson))
+    said.append(_answered(lesson))
     return "\n".join(said).replace("\u00a0", " ")
+
+
+def _planned(lesson) -> str:
+    """Plan the turn for ten knots of headwind and fly it."""
+    panel = lesson.panel("plan_it")
+    panel.skip_prediction()
+    panel.control("headwind").slide(mps_from_kt(10.0))
+    panel.settle()
+    assert panel.last_error is None
+    assert abs(panel.result.flight.beyond - panel.values["beyond"]) < 3.0
+    return panel.sentence
+
+
+def _answered(lesson) -> str:
+    """Answer an exercise wrong and right."""
+    exercise = lesson.exercise("slip_worth")
+    item = exercise.item
+    exercise.give("12 nm")
+    assert exercise.result.status == "incorrect", exercise.result
+    exercise.give(item.written(item.answer))
+    assert exercise.result.status == "correct", exercise.result
+    return exercise.result.message
