@@ -4,8 +4,15 @@ import math
 
 from lessonkit.exercises.kinds import register
 from lessonkit.exercises.result import CLOSE, CORRECT, INCORRECT, UNCHECKED, Result
-from lessonkit.exercises.slips import slip, widest_range
+from lessonkit.exercises.slips import (
+    airspeed_name,
+    other_airspeeds,
+    slip,
+    widest_range,
+    without_airspeed,
+)
 from lessonkit.words import NumberError, read_number, say
+from lessonkit.words.kinds import unit_object
 
 
 class NumberKind:
@@ -46,11 +53,16 @@ class NumberKind:
         """Judge in this order: correct, misconception, slip, close, incorrect."""
         typed = str(answer).strip()
         try:
-            value = _read(item, typed)
+            number, named = without_airspeed(typed) if _asks_speed(item) else (typed, "")
+            value = _read(item, number)
         except NumberError as error:
             example = say("exercises.blank.number", preferences=item.preferences)
             return Result(UNCHECKED, str(error), example, "unreadable", typed[:60])
         status, reply, message = self._judged(item, value)
+        if status == CORRECT and named in other_airspeeds(item):
+            status, reply = CLOSE, "airspeed"
+            called = airspeed_name(item, named)
+            message = say("exercises.called", preferences=item.preferences, airspeed=called)
         if status == CORRECT:
             next_step = say("exercises.correct.next", preferences=item.preferences)
         else:
@@ -73,8 +85,8 @@ class NumberKind:
                 item.say(f"reply.{nearest[0]}", typed=item.echo(value)),
             )
         found = slip(item, value)
-        if found is not None and off > tolerance.close:
-            return INCORRECT, *found
+        if found is not None and (off > tolerance.close or found[0] == "airspeed"):
+            return INCORRECT if off > tolerance.close else CLOSE, *found
         side = "high" if value > item.answer else "low"
         if off <= tolerance.close:
             return CLOSE, "", self._say(item, f"close.{side}", value)
@@ -104,6 +116,10 @@ class NumberKind:
         if not self.teaches(item):
             found.append("a misconception comes to the right number, or two to the same one")
         return found
+
+
+def _asks_speed(item):
+    return unit_object(item.question.quantity, item.preferences).dimension == "speed"
 
 
 def _read(item, typed):

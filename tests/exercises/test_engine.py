@@ -127,6 +127,52 @@ def test_wrong_airspeed_needs_the_other_airspeed_to_differ():
     assert check(item, "72.5").reply != "airspeed"
 
 
+def test_a_named_airspeed_is_read_and_compared():
+    item = at(50.0)  # 65 kt; the true airspeed is 72.5 kt
+    for text in ("65 KIAS", "65 kt CAS", "65kcas", "74.8 mph IAS"):
+        assert check(item, text).status == "correct", text
+    called = check(item, "65 KTAS")
+    assert (called.status, called.reply) == ("close", "airspeed")
+    assert "not the true airspeed" in called.message
+    assert check(item, "72.5 KTAS").reply == "airspeed"
+    assert check(item, "KIAS").status == "unchecked"
+
+
+def test_another_airspeed_inside_the_close_band_is_named():
+    item = at(50.0, airspeeds=lambda airplane, values: {"tas": 1.38 * values["base"]})
+    near = check(item, "69 kt")  # 65 kt is right, 69 kt the true airspeed
+    assert (near.status, near.reply) == ("close", "airspeed")
+    assert check(item, "67.4 kt").reply == "" and check(item, "61.5 kt").reply == ""
+
+
+THOUSANDS = ("1,200 ft", "1 200 ft", "1'200 ft", "1200", "1,200.0 ft", "365.76 m", "0.36576 km")
+
+
+def test_thousands_decimals_and_other_units_of_a_height():
+    question = speed_question(
+        quantity="height",
+        tolerance=Tolerance(3.0, 9.0),
+        answer=lambda airplane, values: 365.76,
+        airspeeds=None,
+    )
+    item = vary(question, AIRPLANE, 1)
+    for text in THOUSANDS:
+        assert check(item, text).status == "correct", text
+    asked_back = check(item, "1.200 ft")
+    assert asked_back.status == "unchecked" and "1,200\u00a0ft" in asked_back.message
+    comma = vary(question, AIRPLANE, 1, Preferences(decimal_mark=","))
+    for text in ("1.200 ft", "1.200", "1 200 ft", "1200,0 ft", "365,76 m"):
+        assert check(comma, text).status == "correct", text
+    assert check(item, "1200 m").reply == "unit" and check(item, "365.76 ft").reply == "unit"
+    factors = {"12,000": "10", "120 ft": "10", "12 ft": "100", "1.2 ft": "1000"}
+    for text, factor in factors.items():
+        slipped = check(item, text)
+        assert slipped.reply == "ten" and f"factor of {factor}:" in slipped.message, text
+    assert check(item, "120,000 ft").reply == "ten"
+    wrong_kind = check(item, "1200 kt")
+    assert wrong_kind.status == "unchecked" and "kt" in wrong_kind.message
+
+
 def test_close_band_of_a_speed():
     item = at(50.0)
     statuses = [check(item, f"{kt} kt").status for kt in (60, 60.5, 63, 65, 67, 69.5, 70, 70.5)]
