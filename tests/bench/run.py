@@ -25,6 +25,7 @@ from lessonkit.models.point_mass import derivatives  # noqa: E402
 from lessonkit.models.power_off_approach import fly_many, start_state  # noqa: E402
 from lessonkit.models.power_off_pilot import PowerOffPilot  # noqa: E402
 from lessonkit.units import ft_from_m  # noqa: E402
+from tests.bench.consistency import consistency_times  # noqa: E402
 from tests.bench.fast_rates import rates_of  # noqa: E402
 from tests.bench.record_kills import kill_rounds  # noqa: E402
 from tests.models.approach_cases import exact_touchdown, one_case, random_cases  # noqa: E402
@@ -152,6 +153,15 @@ def panel_update():
     return statistics.median(times) * 1000
 
 
+def consistency(quick):
+    """Time the consistency panel's tries, the full number and one move."""
+    full_s, move_ms = consistency_times(quick)
+    return [
+        row("consistency_10000_s", full_s, "s", "power-off tries with planning and their costs"),
+        row("consistency_move_ms", move_ms, "ms", "300 tries power-off and 300 with power, costs"),
+    ]
+
+
 def record_kills(rounds):
     """Kill a writing process many times: what the record lost, and what else was wrong."""
     with tempfile.TemporaryDirectory() as folder:
@@ -190,6 +200,7 @@ def report(quick=False):
         row("import_models_ms", import_models(), "ms", "fresh interpreter, best of 5"),
         row("kernel_rss_mb", kernel_memory(), "MB", "lesson 07, all cells but the self-check"),
         row("panel_update_median_ms", panel_update(), "ms", "40 moves of the base turn, in Python"),
+        *consistency(quick),
         *record_kills(20 if quick else 200),
     ]
 

@@ -20,10 +20,11 @@ from lessonkit.words import say
 WORDS = "consistency.picture"
 STRIP = (m_from_ft(-1500.0), m_from_ft(2000.0))
 BINS = np.linspace(*STRIP, 71)  # 50 ft each
-TALLEST = 0.46  # of a strip, for the tallest bar of both
+TALLEST = 0.4  # of a strip, for the tallest bar of both
+ROW_1, ROW_2, ROW_3 = 0.97, 0.76, 0.54  # heights of the texts in a strip
 RANGE_Y = -0.13  # where the line for nine of ten lies
 COSTS_X = (0.0, m_from_ft(3000.0))
-LONGEST_BAR = m_from_ft(1700.0)  # longer ones are cut; the number beside them tells
+LONGEST_BAR = m_from_ft(1500.0)  # longer ones are cut; the number beside them tells
 ROWS = 10
 FRAME = ("window", "private", "mark", "threshold")
 
@@ -44,8 +45,8 @@ def make_scene(context) -> Scene:
     }
     scene = Scene(
         [
-            SceneAxes("off", y_label=words("off_y"), share=1.0, **strip),
-            SceneAxes("on", y_label=words("on_y"), x_label=words("strip_x"), share=1.0, **strip),
+            SceneAxes("off", y_label=words("off_y"), share=1.2, **strip),
+            SceneAxes("on", y_label=words("on_y"), x_label=words("strip_x"), share=1.2, **strip),
             SceneAxes(
                 "costs",
                 x=COSTS_X,
@@ -54,7 +55,7 @@ def make_scene(context) -> Scene:
                 y_label=words("costs_y"),
                 x_unit=METRES_PER_FOOT,
                 y_numbers=False,
-                share=1.9,
+                share=1.8,
             ),
         ],
         width=1000.0,
@@ -81,10 +82,10 @@ def _frame(axes, context):
     if axes == "on":
         return items
     texts = (
-        ("window", high, 0.80, "good", "start", {"high": feet(high, context)}),
-        ("private", farthest, 0.99, "limit", "start", {"high": feet(farthest, context)}),
-        ("mark", 0.0, 0.99, "ink", "end", {}),
-        ("threshold", -MARK, 0.80, "muted", "start", {}),
+        ("window", high, ROW_2, "good", "start", {"high": feet(high, context)}),
+        ("private", farthest, ROW_1, "limit", "start", {"high": feet(farthest, context)}),
+        ("mark", 0.0, ROW_1, "ink", "end", {}),
+        ("threshold", -MARK, ROW_2, "muted", "start", {}),
     )
     for key, x, y, role, anchor, values in texts:
         text = say(f"{WORDS}.{key}", preferences=context.preferences, **values)
@@ -130,10 +131,10 @@ def _strip(axes, pilot, top, role, context):
         f"{axes}_within": label(
             axes,
             STRIP[0],
-            0.82,
+            ROW_2,
             _words(context, "within", count=of_100(pilot.spread.inside, context)),
             role=role,
-            offset=(6.0, 0.0),
+            offset=(6.0, 5.0),
             strong=True,
         ),
     }
@@ -155,8 +156,8 @@ def _outside(axes, pilot, role, context):
         return {}
     short, far = (of_100(share, context) for share in shares)
     text = _words(context, "outside", short=short, far=far)
-    place = {"role": role, "anchor": "end", "offset": (-6.0, 0.0)}
-    return {f"{axes}_outside": label(axes, STRIP[1], 0.60, text, **place)}
+    place = {"role": role, "anchor": "end", "offset": (-6.0, 5.0)}
+    return {f"{axes}_outside": label(axes, STRIP[1], ROW_3, text, **place)}
 
 
 def _range(axes, pilot, context):
@@ -173,14 +174,14 @@ def _range(axes, pilot, context):
         f"{axes}_nine_text": label(
             axes,
             STRIP[0],
-            0.60,
+            ROW_3,
             _words(
                 context,
                 "nine",
                 low=_side(low, context),
                 high=_side(high, context),
             ),
-            offset=(6.0, 0.0),
+            offset=(6.0, 5.0),
         ),
     }
 
