@@ -4,7 +4,6 @@ import ipywidgets
 
 from lessonkit.lessons.power_off_approach.altitude_flights import AltitudeBench, Practice
 from lessonkit.lessons.power_off_approach.altitude_picture import (
-    HIGHEST_LINE,
     draw,
     make_scene,
     say_it,
@@ -23,9 +22,11 @@ from lessonkit.prints.kneeboard import kneeboard_card
 from lessonkit.units import METRES_PER_FOOT, m_from_ft, mps_from_kt
 from lessonkit.words import show
 
-HIGHEST_GROUND = m_from_ft(4000.0)
+# Ranges reach farther where the field itself lies high.
+HIGHEST_GROUND, HIGHEST_LINE = m_from_ft(4000.0), m_from_ft(8000.0)
+ABOVE_START = m_from_ft(5500.0)
 FLOORS = (LEAST_FLOOR, m_from_ft(4000.0))
-ASKED_LINE = m_from_ft(6000.0)
+ASKED_ABOVE = m_from_ft(3500.0)  # above the start's imaginary runway, for the prediction
 HARDLY, MUCH = 0.03, 0.12  # of the radius; for the prediction
 
 
@@ -34,12 +35,15 @@ def practise_at_altitude(context) -> Panel:
     bench = AltitudeBench(context)
     card = CardMaker(context)
     table = callout_table(context)
+    gate = None
 
     def show_practice(scene, result, values):
         card.follow(result)
         table.show(callout_rows(result, context))
-        draw(scene, result, context)
-        return sentence(result, context)
+        # The comparison would give the answer away.
+        compared = gate is not None and gate.status != "open"
+        draw(scene, result, context, compared)
+        return sentence(result, context, compared)
 
     first, more = _controls(bench, context)
     panel = Panel(
@@ -56,6 +60,8 @@ def practise_at_altitude(context) -> Panel:
     )
     panel.widget.children = (*panel.widget.children, _below(table, card, context))
     panel.card, panel.callouts = card, table
+    gate = panel.prediction
+    gate.on_done(panel.update)
     return panel
 
 
@@ -77,7 +83,8 @@ class CardMaker:
         self._context = context
         self._result: Practice | None = None
         self.button = ipywidgets.Button(
-            description=say_it(context, "card.make"), layout={"width": "auto"}
+            description=say_it(context, "card.make"),
+            layout={"width": "auto", "align_self": "flex-start"},
         )
         self.button.on_click(lambda _: self.make())
         self.line = TextBlock("plain", say_it(context, "card.about"))
@@ -107,6 +114,7 @@ class CardMaker:
 def _controls(bench, context):
     """Return the controls that are shown at once, and those that are folded away."""
     start = {**bench.bench.start, **bench.start()}
+    highest = max(HIGHEST_LINE, start["line"] + ABOVE_START)
     foot, knot = METRES_PER_FOOT, mps_from_kt(1.0)
 
     def number(key, kind, low, high, step):
@@ -123,7 +131,7 @@ def _controls(bench, context):
 
     sides = [(say_it(context, "control.left"), 1.0), (say_it(context, "control.right"), -1.0)]
     first = [
-        number("line", "height", m_from_ft(1000.0), HIGHEST_LINE, 100.0 * foot),
+        number("line", "height", m_from_ft(1000.0), highest, 100.0 * foot),
         number("height", "height", *HEIGHT_RANGE, 50.0 * foot),
         number("floor", "height", *FLOORS, 100.0 * foot),
         number("heading", "heading_deg", 1.0, 360.0, 1.0),
@@ -131,7 +139,7 @@ def _controls(bench, context):
         number("headwind", "wind_speed", -10.0 * knot, 25.0 * knot, knot),
     ]
     more = [
-        number("ground", "height", 0.0, HIGHEST_GROUND, 50.0 * foot),
+        number("ground", "height", 0.0, max(HIGHEST_GROUND, start["line"]), 50.0 * foot),
         number("crosswind", "wind_speed", -15.0 * knot, 15.0 * knot, knot),
         *bench_controls(
             bench.bench, context, ("abeam", "base_turn", "base_flap", "final_flap", "bank")
@@ -143,14 +151,16 @@ def _controls(bench, context):
 def _prediction(bench, context):
     """Ask how much wider the turn gets at altitude, at the same speed on the dial."""
 
+    asked = bench.start()["line"] + ASKED_ABOVE
+
     def outcome(result):
-        if result.practice is None or abs(result.values["line"] - ASKED_LINE) > 1.0:
+        if result.practice is None or abs(result.values["line"] - asked) > 1.0:
             return None
         wider = result.practice.turn_radius / result.practice.turn_radius_at_field - 1.0
         return say_it(context, "outcome", wider=show(wider, "percent", context.preferences))
 
     return Prediction(
-        say_it(context, "question", line=show(ASKED_LINE, "height", context.preferences)),
+        say_it(context, "question", line=show(asked, "height", context.preferences)),
         choices=[
             (
                 key,

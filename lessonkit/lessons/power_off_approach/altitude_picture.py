@@ -10,7 +10,6 @@ from lessonkit.words import say, show
 WORDS = "altitude_practice"
 ALONG = (-2000.0, 2000.0)  # along the road, in the landing direction [m]
 ACROSS = (-220.0, 1600.0)  # from the road toward the pattern [m]
-HIGHEST_LINE = m_from_ft(8000.0)
 SHOWN = (m_from_ft(-2000.0), m_from_ft(1600.0))  # above the imaginary runway
 # Anchor of each key point's label and its offset in scene pixels, in left traffic.
 LABELLED = {
@@ -18,7 +17,7 @@ LABELLED = {
     "base_turn": ("middle", (0.0, -14.0)),
     "base": ("end", (-10.0, 0.0)),
     "final_turn": ("end", (-10.0, 6.0)),
-    "final": ("start", (4.0, 20.0)),
+    "final": ("end", (40.0, 20.0)),
 }
 WITH_HEADING = ("abeam", "base", "final")
 TURNED_ROUND = {"start": "end", "middle": "middle", "end": "start"}
@@ -78,8 +77,8 @@ def _axes(context, side):
     ]
 
 
-def draw(scene, result, context) -> None:
-    """Put the flown pattern over the line, and the altitudes that bound it."""
+def draw(scene, result, context, compared: bool = True) -> None:
+    """Put the flown pattern over the line, the altitudes that bound it, and the field's pattern."""
     side = result.values["side"]
     if (scene.axes("plan").x[0] < 0.0) != (side > 0.0):
         scene.set_axes(_axes(context, side))
@@ -100,6 +99,8 @@ def draw(scene, result, context) -> None:
         **{f"label_{call.key}": _callout(call, places[call.key], side, context) for call in named},
     )
     scene.remove(*(f"label_{key}" for key in set(LABELLED) - set(places)))
+    if not compared:
+        scene.remove("field", "field_text")
 
 
 def _flight(scene, practice, context):
