@@ -52,7 +52,7 @@ def scene_kit(tmp_path_factory):
     kit.stop()
 
 
-def show(page, kit, key):
+def run_cells(page, kit, key):
     from playwright.sync_api import TimeoutError  # may be missing where these tests are not run
 
     page.goto(kit.lesson(key))
@@ -67,6 +67,10 @@ def show(page, kit, key):
         except TimeoutError:
             continue
     page.wait_for_selector(".lk-svg", timeout=15_000)
+
+
+def show(page, kit, key):
+    run_cells(page, kit, key)
     page.wait_for_selector(f"{HANDLE}[aria-label='Turn']")
     page.locator(".lk-panel").scroll_into_view_if_needed()
     before = None
