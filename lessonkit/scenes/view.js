@@ -430,9 +430,8 @@ class View {
       .replace(/url\(#/g, `url(#${this.prefix}`)
       .replace(/href="#/g, `href="#${this.prefix}`);
     const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-    root.setAttribute("width", this.width);
-    root.setAttribute("height", this.height);
-    root.setAttribute("aria-hidden", "true");
+    const looks = { width: this.width, height: this.height, "aria-hidden": "true" };
+    for (const [name, value] of Object.entries(looks)) root.setAttribute(name, value);
     return document.importNode(root, true);
   }
 

@@ -10,7 +10,6 @@ from lessonkit.lessons.power_off_approach.flights import (
     AIM,
     FEW,
     LATEST_TURN,
-    MARK,
     SEED,
     SPREADS,
     Bench,
@@ -168,7 +167,7 @@ class ConsistencyBench:
             for h in habits
         ]
         tries = [self._try(plan, values, steadier, n) for n in range(HALVED // PORTION)]
-        return summary(_joined(tries), MARK, self.window).inside
+        return summary(_joined(tries), self.bench.mark, self.window).inside
 
     def _try(self, plan, values, habits, portion):
         """Fly one portion of the tries; its number gives every pilot the same luck."""
@@ -189,8 +188,8 @@ class ConsistencyBench:
         )
 
     def _pilot(self, tries, ranked):
-        spread = summary(tries, MARK, self.window)
-        return Pilot(spread, tries.x[tries.good] - MARK, ranked)
+        spread = summary(tries, self.bench.mark, self.window)
+        return Pilot(spread, tries.x[tries.good] - self.bench.mark, ranked)
 
     def _ranked(self, tries, values, power):
         """Return what each habit of a pilot costs, the longest first."""
@@ -235,7 +234,7 @@ class ConsistencyBench:
             return {OFF: plan}
         powered = powered_plan(plan, self.parameters, self.propeller, wind)
         limits = (0.0, FARTHEST_TURN)
-        turn = base_turn_of_touchdown(powered, self.parameters, wind, MARK + AIM, limits)
+        turn = base_turn_of_touchdown(powered, self.parameters, wind, self.bench.mark + AIM, limits)
         if turn is None:
             raise ValueError(self.no_turn)
         powered = replace(powered, base_turn_distance=turn)

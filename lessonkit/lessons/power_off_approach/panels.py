@@ -1,6 +1,7 @@
 """Panels of the lesson on the power-off approach."""
 
 from lessonkit.lessons.power_off_approach.altitude import practise_at_altitude
+from lessonkit.lessons.power_off_approach.consistency import consistency
 from lessonkit.lessons.power_off_approach.controls import bench_controls
 from lessonkit.lessons.power_off_approach.flights import MARK, Bench
 from lessonkit.lessons.power_off_approach.picture import draw, make_scene, wind_from_tip
@@ -81,5 +82,6 @@ PANELS = {
     "wind_weight": wind_weight,
     "tools_for_error": tools_for_error,
     "practise_at_altitude": practise_at_altitude,
+    "consistency": consistency,
     "stabilised_profiles": stabilised_profiles,
 }
