@@ -54,7 +54,7 @@ def test_too_low_a_runway_is_refused_with_the_cure_and_comes_back(panel):
     panel.settle()
     assert panel.result.practice is None
     assert panel.sentence.count(".") == 1
-    assert "lies at 2,350 ft or higher" in plain(panel.sentence)
+    assert "choose 2,350 ft or higher" in plain(panel.sentence)
     with pytest.raises(KeyError):
         panel.scene.item("path")
     panel.control("line").set(m_from_ft(2400.0))
@@ -64,7 +64,7 @@ def test_too_low_a_runway_is_refused_with_the_cure_and_comes_back(panel):
 
 def test_a_higher_floor_lifts_the_lowest_runway(panel):
     panel.control("floor").set(m_from_ft(2500.0))
-    assert "lies at 3,350 ft or higher" in plain(panel.sentence)
+    assert "choose 3,350 ft or higher" in plain(panel.sentence)
 
 
 def test_prediction_is_answered_at_the_asked_altitude():

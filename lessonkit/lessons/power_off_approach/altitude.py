@@ -150,7 +150,6 @@ def _controls(bench, context):
 
 def _prediction(bench, context):
     """Ask how much wider the turn gets at altitude, at the same speed on the dial."""
-
     asked = bench.start()["line"] + ASKED_ABOVE
 
     def outcome(result):

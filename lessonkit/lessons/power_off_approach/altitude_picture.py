@@ -1,5 +1,7 @@
 """The picture of the practice at altitude: the pattern over a road, and what bounds it."""
 
+import math
+
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.flights import MARK
@@ -70,7 +72,7 @@ def _axes(context, side):
             x_label=say_it(context, "side_x"),
             y_label=say_it(context, "side_y"),
             x_unit=METRES_PER_NAUTICAL_MILE,
-            y_unit=METRES_PER_FOOT,
+            y_unit=1000.0 * METRES_PER_FOOT,
             share=1.2,
             shared_x=True,
         ),
@@ -106,22 +108,21 @@ def draw(scene, result, context, compared: bool = True) -> None:
 def _flight(scene, practice, context):
     """Draw road, mark and both patterns: as flown, and with the same plan at the field."""
     history, field = practice.approach.history, practice.approach_at_field.history
-    start, end = scene.axes("plan").x
-    right = "end" if end > start else "start"
+    low, high = sorted(scene.axes("plan").x)
+    inside, away = ("start", 10.0) if practice.approach.plan.side > 0.0 else ("end", -10.0)
     down = practice.approach.touchdown
     middle = int(np.argmax(np.abs(field.y) < 0.5 * abs(field.y[0])))
     return {
-        "road": line("plan", [start, end], [0.0, 0.0], role="muted"),
+        "road": line("plan", [low, high], [0.0, 0.0], role="muted"),
         "road_text": label(
-            "plan", end, 0.0, say_it(context, "road"),
-            role="muted", anchor="end", offset=(-6.0, 16.0),
+            "plan", high, 0.0, say_it(context, "road"), role="muted",
+            anchor=TURNED_ROUND[inside], offset=(math.copysign(6.0, -away), 16.0),
         ),
         "point": points("plan", MARK, 0.0, role="ink", size=6.0),
         "field": line("plan", field.x, field.y, role="reference"),
         "field_text": label(
             "plan", field.x[middle], field.y[middle], say_it(context, "at_field"),
-            role="reference", anchor="start" if right == "end" else "end",
-            offset=(10.0 if right == "end" else -10.0, 0.0),
+            role="reference", anchor=inside, offset=(away, 0.0),
         ),
         "path": line("plan", history.x, history.y),
         "climb": line("side", history.x, history.height),
@@ -162,17 +163,21 @@ def _levels(scene, result, context):
     }
     if result.practice is not None:
         levels["go_around"] = (result.practice.go_around_altitude, "muted", -5.0)
-    edge = max(scene.axes("side").x) if values["side"] > 0.0 else min(scene.axes("side").x)
+    else:  # the floor lies above or close below the runway
+        levels["floor"] = (*levels["floor"][:2], -5.0)
+    # Written where the airplane is not: beyond the runway.
+    edge = max(scene.axes("side").x)
+    anchor, dx = ("end", -6.0) if values["side"] > 0.0 else ("start", 6.0)
     items, rows = {}, 0
     for key, (level, role, dy) in levels.items():
         height = level - values["line"]
         text = say_it(context, f"level.{key}", altitude=height_text(context, level))
-        place = {"role": role, "anchor": "end", "offset": (-6.0, dy)}
+        place = {"role": role, "anchor": anchor, "offset": (dx, dy)}
         if height < SHOWN[0]:
             scene.remove(key)
             below = height_text(context, -height)
             text = say_it(context, "level.below", level=text, below=below)
-            place["offset"] = (-6.0, -6.0 - 16.0 * rows)
+            place["offset"] = (dx, -6.0 - 16.0 * rows)
             rows, height = rows + 1, SHOWN[0]
         else:
             items[key] = horizontal("side", min(height, SHOWN[1]), role=role)
