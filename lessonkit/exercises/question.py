@@ -11,7 +11,8 @@ and ``{airplane}``; the solution has ``{answer}`` too. What else a kind needs:
 "choice"    ``option.<key>``, ``reply.correct``.
 "order"     ``option.<key>`` of each step, ``reply.correct``.
 "mark"      ``picture.<key>`` for axes, labels and ``alt``, ``reply.correct``. A reply may use
-            ``{typed}``, the place that was marked.
+            ``{typed}``, the place that was marked; the solution ``{answer_x}`` and ``{answer_y}``
+            instead of ``{answer}``.
 "set"       ``setting.<name>`` for each setting, ``reply.correct``. Replies may use ``{outcome}``,
             what the learner's settings lead to; the solution ``{reference}``, settings that do
             it, and ``{reference_<name>}``, one of them. With a picture: ``picture.<key>``.

@@ -109,6 +109,13 @@ def _missing_texts(question: Question) -> list[str]:
 _ANSWER_SHOWN = ("number", "mark", "set")
 
 
+def _names_the_answer(item) -> bool:
+    """Tell whether the solution holds the answer: as it is written, or a place by its numbers."""
+    numbers = kind_of(item.question).extras(item).values() if item.question.kind == "mark" else ()
+    whole = item.written(item.answer) in item.solution
+    return whole or (bool(numbers) and all(number in item.solution for number in numbers))
+
+
 def _replies(item) -> list[str]:
     given = {"typed": "", "outcome": "", "wanted": ""}
     shown = [item.say(f"reply.{m.key}", **given) for m in item.question.misconceptions]
@@ -142,7 +149,7 @@ def _seen_at(question: Question, airplane: object, seed: int) -> list[str]:
         right = kind_of(question).right(item)
         if check(item, right).status != CORRECT:
             found.append(f"the model's own answer, {right!r}, is not taken as correct")
-        if question.kind in _ANSWER_SHOWN and item.written(item.answer) not in item.solution:
+        if question.kind in _ANSWER_SHOWN and not _names_the_answer(item):
             found.append("the solution does not end in the answer")
     except Exception as error:  # whatever a broken question does is its defect, named below
         return [f"{type(error).__name__}: {error}"]

@@ -426,3 +426,14 @@ def test_a_title_is_asked_for(sample_texts):
     sample_texts.write_text(samples.TEXTS.replace('title = "Abeam the point"\n', ""), "utf-8")
     sentences._flat.cache_clear()
     assert "the text title is missing" in problems_of(samples.MARK, [samples.AIRPLANE], [1])
+
+
+def test_a_solution_may_name_the_place_by_its_numbers(sample_texts):
+    by_numbers = samples.TEXTS.replace(
+        "beside it: {answer}.", "beside it, {answer_x} and {answer_y}."
+    )
+    nothing = samples.TEXTS.replace("beside it: {answer}.", "beside it.")
+    for text, found in ((by_numbers, []), (nothing, ["the solution does not end in the answer"])):
+        sample_texts.write_text(text, "utf-8")
+        sentences._flat.cache_clear()
+        assert problems_of(samples.MARK, [samples.AIRPLANE], [1]) == found
