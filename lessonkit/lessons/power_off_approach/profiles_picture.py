@@ -2,8 +2,15 @@
 
 import numpy as np
 
+from lessonkit.models.stabilised_approach import LAST_HEIGHT
 from lessonkit.scenes import Scene, SceneAxes, area, horizontal, label, line
-from lessonkit.units import METRES_PER_FOOT, METRES_PER_NAUTICAL_MILE, MPS_PER_KNOT, m_from_ft
+from lessonkit.units import (
+    METRES_PER_FOOT,
+    METRES_PER_NAUTICAL_MILE,
+    MPS_PER_KNOT,
+    ft_from_m,
+    m_from_ft,
+)
 from lessonkit.words import say, show
 
 WORDS = "approach_profiles"
@@ -13,6 +20,9 @@ DEVIATION = (-15.0 * MPS_PER_KNOT, 30.0 * MPS_PER_KNOT)
 COLUMNS = {"powered": -2500.0, "power_off": -800.0}  # where the verdicts stand, along x [m]
 ROLES = {"powered": "main", "power_off": "reference"}
 ROWS = 5.0
+ON_SPEED = 0.5 * MPS_PER_KNOT  # closer than a dial is read
+# Kind of quantity and decimals of what decides each criterion; -1 is to tens.
+SHOWN = {"speed": ("speed", 0), "flaps": ("flap_deg", 0), "sink": ("vertical_speed", -1)}
 
 
 def say_it(context, key, **values):
@@ -78,7 +88,7 @@ _PARTS = ("path", "speed", "band", "gate", "gate_text", "head", "row_0", "row_1"
 
 def _curves(held, key, final_cas):
     final, profile, role = held.final, held.profile, ROLES[key]
-    shown = final.height <= HIGHEST
+    shown = (final.height <= HIGHEST) & (final.height >= 0.5 * LAST_HEIGHT)
     low, high = -profile.slow, profile.fast
     gate = profile.gate_height
     deviation = np.clip(final.cas[shown] - final_cas, *DEVIATION)
@@ -120,18 +130,32 @@ def _verdicts(held, key, context):
 
 
 def criterion_text(one, context) -> str:
-    """Say how one criterion stands, with its number."""
+    """Say how one criterion stands, with its number, and with its limit where that is broken."""
     preferences = context.preferences
-    if one.key == "speed":
-        key = "fast" if one.value >= 0.0 else "slow"
-        value = show(abs(one.value), "speed", preferences)
-    elif one.key == "sink":
-        key, value = "sink", show(one.value, "vertical_speed", preferences, digits=-1)
-    elif one.key == "flaps":
-        key, value = "flaps", show(one.value, "flap_deg", preferences)
+    if one.key == "lined_up":
+        values = {"value": _down_to_tens(one.value, preferences)}
     else:
-        key, value = "lined_up", show(one.value, "height", preferences, digits=-1)
-    return say_it(context, f"criterion.{key}", value=value)
+        kind, digits = SHOWN[one.key]
+        values = {
+            name: show(abs(value), kind, preferences, digits=digits)
+            for name, value in (("value", one.value), ("limit", one.limit))
+            if np.isfinite(value)
+        }
+    return say_it(context, f"criterion.{_manner(one)}.{_sign(one)}", **values)
+
+
+def _down_to_tens(height, preferences):
+    """Return a height rounded down, so that one below the gate never reads as the gate."""
+    feet = 10.0 * np.floor(ft_from_m(height) / 10.0 + 1e-6)
+    return show(m_from_ft(float(feet)), "height", preferences)
+
+
+def _manner(one):
+    if one.key != "speed":
+        return one.key
+    if abs(one.value) < ON_SPEED:
+        return "on_speed"
+    return "fast" if one.value > 0.0 else "slow"
 
 
 def _sign(one):
