@@ -23,9 +23,9 @@ from lessonkit.lessons.power_off_approach.consistency_flights import (
     ConsistencyBench,
     propeller_of,
 )
-from lessonkit.lessons.power_off_approach.flights import AIM, FEW, MARK
+from lessonkit.lessons.power_off_approach.flights import AIM, FEW
 from lessonkit.models.habits import MEASURED, OBSERVED
-from lessonkit.models.power_off_approach import fly
+from lessonkit.models.power_off_approach import DRAFT_STEP, fly
 from lessonkit.models.power_off_pilot import PowerOffPilot
 from lessonkit.models.powered_approach import PoweredPilot
 from lessonkit.models.touchdown_spread import scattered
@@ -98,6 +98,7 @@ def feet(text):
 def test_nothing_is_flown_before_the_prediction_and_it_is_kept():
     record = Record()
     panel = consistency(context_of(record=record))
+    panel.control("power").pick(OFF)
     assert panel.result is None and "Predict first" in panel.sentence
     assert "off_bars" not in panel.scene.names() and "off_window" in panel.scene.names()
     panel.settle()
@@ -154,7 +155,9 @@ def test_the_longer_steps_of_a_moving_control_do_not_show(panel):
     plans, habits = bench._plans(panel.values), bench._habits(panel.values)
     for plan, pilot in zip(plans, (PowerOffPilot, PoweredPilot), strict=True):
         tries = scattered(plan, Wind(), habits, normal_scores(len(habits), 12, 3))
-        fine, coarse = (bench._fly(*tries, step, pilot).x for step in (0.25, flights.MOVING_STEP))
+        fine, coarse = (
+            bench._fly(*tries, step, pilot).x for step in (DRAFT_STEP, flights.MOVING_STEP)
+        )
         assert np.abs(ft_from_m(coarse - fine)).max() < 25.0  # half a bar of the picture
 
 
@@ -224,13 +227,12 @@ def test_power_off_alone_shows_no_power(panel):
 
 def test_a_try_as_meant_touches_in_the_middle_of_the_window_with_and_without_power(panel):
     bench = ConsistencyBench(panel.context)
-    for headwind_kt in (0.0, 10.0):
-        wind = bench.bench.wind({**bench.bench.start, "headwind": mps_from_kt(headwind_kt)})
-        plans = bench._planned_for(round(mps_from_kt(headwind_kt), 2))
-        for key, near in ((OFF, 3.0), (ALONE, 3.0), (CORRECTED, 15.0)):
-            flown = {"pilot": PoweredPilot} if key != OFF else {}
-            down = fly(plans[key], bench.parameters, wind, **flown).touchdown
-            assert down.x - MARK == pytest.approx(AIM, abs=near)
+    headwind = mps_from_kt(10.0)
+    wind = bench.bench.wind({**bench.bench.start, "headwind": headwind})
+    for key, near in ((OFF, 3.0), (ALONE, 3.0), (CORRECTED, 15.0)):
+        flown = {"pilot": PoweredPilot} if key != OFF else {}
+        down = fly(bench.plan(key, headwind), bench.parameters, wind, **flown).touchdown
+        assert down.x - bench.bench.mark == pytest.approx(AIM, abs=near)
 
 
 def test_a_headwind_in_which_nothing_fits_is_one_sentence_with_the_cure(panel, monkeypatch):
@@ -293,7 +295,7 @@ def test_every_airplane_has_believable_power_settings(name):
     propeller = propeller_of(context.airplane)
     assert propeller.zero_thrust_ratio < propeller.idle_ratio < 1.5
     bench = ConsistencyBench(context)
-    plan = bench._planned_for(0.0)[ALONE]
+    plan = bench.plan(ALONE, 0.0)
     # 1,300 to 2,000 rpm are usual in the pattern of such airplanes; common practice, no source.
     assert 1200.0 < plan.downwind_rpm < plan.base_rpm < plan.final_rpm < 2200.0
 
@@ -331,6 +333,7 @@ def test_a_moved_control_abandons_the_full_run(monkeypatch):
 
     async def run():
         panel = consistency(context_of())
+        panel.control("power").pick(OFF)
         panel.skip_prediction()
         for _ in range(2000):
             if panel.result.off.spread.tries > FEW:

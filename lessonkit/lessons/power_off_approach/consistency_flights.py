@@ -55,7 +55,7 @@ OFF, ALONE, CORRECTED = "off", "alone", "corrected"
 
 HABITS = (
     *SPREADS,
-    Habit("rpm_spread", 50.0, 20.0, 150.0, ASSUMED),
+    Habit("rpm_spread", 50.0, 20.0, 100.0, ASSUMED),
     Habit("aim_spread", m_from_ft(75), m_from_ft(25), m_from_ft(200), ASSUMED),
     Habit("headwind_spread", mps_from_kt(3), mps_from_kt(0.5), mps_from_kt(8), ASSUMED),
 )
@@ -120,7 +120,7 @@ class ConsistencyBench:
         window = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
         self.window = m_from_ft(window.low), m_from_ft(window.high)
         self.no_turn = say("consistency.error.no_turn", preferences=context.preferences)
-        self._planned: dict[float, dict[str, ApproachPlan]] = {}
+        self._planned: dict[tuple[str, float], ApproachPlan] = {}
 
     def draft(self, values: dict[str, Any]) -> Consistency:
         """Fly a few hundred tries of each pilot in one go, while a control moves."""
@@ -213,33 +213,35 @@ class ConsistencyBench:
 
     def _plans(self, values):
         """Return the plan without power and, if it is asked for, the one with."""
-        planned = self._planned_for(round(values["headwind"], 2))
-        wanted = (OFF,) if values["power"] == OFF else (OFF, values["power"])
-        return [planned[key] for key in wanted if key in planned]
+        keys = [OFF]
+        if values["power"] != OFF and self.propeller is not None:
+            keys.append(values["power"])
+        return [self.plan(key, values["headwind"]) for key in keys]
 
-    def _planned_for(self, headwind):
-        """Plan the turn to base for a headwind, so that a try as meant touches in the window."""
-        if headwind not in self._planned:
+    def plan(self, key: str, headwind: float) -> ApproachPlan:
+        """Return what a pilot means to do in a headwind: to touch in the middle of the window."""
+        known = key, round(headwind, 2)
+        if known not in self._planned:
             values = {**self.bench.start, "headwind": headwind}
-            wind = self.bench.wind(values)
-            self._planned[headwind] = self._plan_all(values, wind)
-        return self._planned[headwind]
+            self._planned[known] = getattr(self, f"_plan_{key}")(values, self.bench.wind(values))
+        return self._planned[known]
 
-    def _plan_all(self, values, wind):
+    def _plan_off(self, values, wind):
         found = self.bench.planned(values, "base_turn_distance", (0.0, LATEST_TURN), AIM)
         if found.value is None:
             raise ValueError(self.no_turn)
-        plan = replace(self.bench.plan(values), base_turn_distance=found.value)
-        if self.propeller is None:
-            return {OFF: plan}
-        powered = powered_plan(plan, self.parameters, self.propeller, wind)
+        return replace(self.bench.plan(values), base_turn_distance=found.value)
+
+    def _plan_alone(self, values, wind):
+        plan = powered_plan(self.bench.plan(values), self.parameters, self.propeller, wind)
         limits = (0.0, FARTHEST_TURN)
-        turn = base_turn_of_touchdown(powered, self.parameters, wind, self.bench.mark + AIM, limits)
+        turn = base_turn_of_touchdown(plan, self.parameters, wind, self.bench.mark + AIM, limits)
         if turn is None:
             raise ValueError(self.no_turn)
-        powered = replace(powered, base_turn_distance=turn)
-        corrected = corrected_on_final(powered, self.parameters, wind)
-        return {OFF: plan, ALONE: powered, CORRECTED: corrected}
+        return replace(plan, base_turn_distance=turn)
+
+    def _plan_corrected(self, values, wind):
+        return corrected_on_final(self.plan(ALONE, values["headwind"]), self.parameters, wind)
 
 
 def has_habit(quantity: str, power: str) -> bool:

@@ -23,8 +23,8 @@ BINS = np.linspace(*STRIP, 71)  # 50 ft each
 TALLEST = 0.4  # of a strip, for the tallest bar of both
 ROW_1, ROW_2, ROW_3 = 0.97, 0.76, 0.54  # heights of the texts in a strip
 RANGE_Y = -0.13  # where the line for nine of ten lies
-COSTS_X = (0.0, m_from_ft(3000.0))
-LONGEST_BAR = m_from_ft(1500.0)  # longer ones are cut; the number beside them tells
+COSTS_X = (0.0, m_from_ft(3500.0))
+LONGEST_BAR = m_from_ft(1600.0)  # longer ones are cut; the number beside them tells
 ROWS = 10
 FRAME = ("window", "private", "mark", "threshold")
 

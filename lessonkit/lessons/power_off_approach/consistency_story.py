@@ -14,13 +14,15 @@ from lessonkit.words import say, show
 
 WORDS = "consistency.story"
 WORTH_SAYING = 0.005  # half of one in 100
+APART = ("stalled", "out_of_line")
+APART_WITH_POWER = ("with_power_stalled", "with_power_out_of_line")
 
 
 def sentence(result: Consistency, bench, context) -> str:
     """Return the live sentence: power off, with power, what is apart, how many tries."""
     parts = [
         _pilot(result.off, OFF, context),
-        *_apart(result.off, "", context),
+        *_apart(result.off, APART, context),
         *_with_power(result, bench, context),
         _tries(result, context),
         "" if bench.bench.stall_known else _say(context, "stall_unknown"),
@@ -71,13 +73,12 @@ def _most(pilot, context):
     return _say(context, "most_halved", **said, count=of_100(pilot.halved, context))
 
 
-def _apart(pilot, prefix, context):
+def _apart(pilot, keys, context):
     """Say how many tries are counted apart."""
-    spread = pilot.spread
-    if spread.stalled >= WORTH_SAYING:
-        yield _say(context, f"{prefix}stalled", count=of_100(spread.stalled, context))
-    if spread.out_of_line >= WORTH_SAYING:
-        yield _say(context, f"{prefix}out_of_line", count=of_100(spread.out_of_line, context))
+    shares = pilot.spread.stalled, pilot.spread.out_of_line
+    for key, share in zip(keys, shares, strict=True):
+        if share >= WORTH_SAYING:
+            yield _say(context, key, count=of_100(share, context))
 
 
 def _with_power(result, bench, context):
@@ -88,7 +89,7 @@ def _with_power(result, bench, context):
         yield _say(context, "no_propeller")
         return
     yield _pilot(result.on, power, context)
-    yield from _apart(result.on, "with_power_", context)
+    yield from _apart(result.on, APART_WITH_POWER, context)
     if power == ALONE:
         yield _say(context, "alone_note")
 
