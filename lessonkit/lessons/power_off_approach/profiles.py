@@ -59,7 +59,7 @@ def _controls(bench, context):
     return [
         _number(context, "fast", "speed", 0.0, -10.0 * knot, 20.0 * knot, knot),
         _number(context, "flaps_by", "height", 600.0 * foot, 100.0 * foot, 800.0 * foot, 20 * foot),
-        _number(context, "late", "time_s", 0.0, 0.0, 3.0, 0.25),
+        _number(context, "late", "time_s", 0.0, 0.0, 3.0, 0.5),
         *bench_controls(bench.bench, context, ("headwind",)),
     ]
 
@@ -111,15 +111,15 @@ def _prediction(context):
 def sentence(both: Both, context) -> str:
     """Say for each approach how it stands at its gate, and what follows."""
     held = {"powered": both.powered, "power_off": both.power_off}
-    return " ".join(_decision(key, one, context) for key, one in held.items())
+    return " ".join(_decision(name, one, context) for name, one in held.items())
 
 
-def _decision(key, held, context):
+def _decision(name, held, context):
     if held is None:
-        return say_it(context, f"say.{key}.no_gate")
+        return say_it(context, f"say.no_gate.{name}")
     return say_it(
         context,
-        f"say.{key}.stands",
+        f"say.stands.{name}",
         gate=show(held.profile.gate_height, "height", context.preferences),
         how=", ".join(criterion_text(one, context) for one in held.criteria),
         decision=say_it(context, f"decision.{'go_on' if held.go_on else 'go_around'}"),

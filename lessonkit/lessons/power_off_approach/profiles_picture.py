@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from lessonkit.models.stabilised_approach import LAST_HEIGHT
+from lessonkit.models.stabilised_approach import LAST_HEIGHT, POWERED
 from lessonkit.scenes import Scene, SceneAxes, area, horizontal, label, line
 from lessonkit.units import (
     METRES_PER_FOOT,
@@ -14,11 +14,12 @@ from lessonkit.units import (
 from lessonkit.words import say, show
 
 WORDS = "approach_profiles"
-SIDE_X = (-2600.0, 700.0)
+SIDE_X = (-3700.0, 600.0)
 HIGHEST = m_from_ft(800.0)
-DEVIATION = (-15.0 * MPS_PER_KNOT, 30.0 * MPS_PER_KNOT)
-COLUMNS = {"powered": -2500.0, "power_off": -800.0}  # where the verdicts stand, along x [m]
+DEVIATION = (-15.0 * MPS_PER_KNOT, 25.0 * MPS_PER_KNOT)
+COLUMNS = {"powered": -3600.0, "power_off": -1400.0}  # where the verdicts stand, along x [m]
 ROLES = {"powered": "main", "power_off": "reference"}
+NAMED_AT = {"powered": m_from_ft(400.0), "power_off": m_from_ft(160.0)}
 ROWS = 5.0
 ON_SPEED = 0.5 * MPS_PER_KNOT  # closer than a dial is read
 # Kind of quantity and decimals of what decides each criterion; -1 is to tens.
@@ -74,16 +75,34 @@ def make_scene(context) -> Scene:
 
 def draw(scene, both, context, verdicts: bool = True) -> None:
     """Put both approaches, their gates and bands, and how each criterion stands."""
+    right = (POWERED.fast, 0.5 * both.values["power_off_gate"])
+    scene.put(band=label("speed", *right, say_it(context, "band"), role="good", offset=(8.0, 4.0)))
     for held, key in ((both.powered, "powered"), (both.power_off, "power_off")):
         if held is None:
             scene.remove(*(f"{key}_{part}" for part in _PARTS))
             continue
-        scene.put(**_curves(held, key, both.final_cas), **_gate_text(held, key, context))
+        scene.put(
+            **_curves(held, key, both.final_cas),
+            **_gate_text(held, key, context),
+            **_name(held, key, context),
+        )
         if verdicts:
             scene.put(**_verdicts(held, key, context))
 
 
-_PARTS = ("path", "speed", "band", "gate", "gate_text", "head", "row_0", "row_1", "row_2", "row_3")
+_PARTS = (
+    "path",
+    "name",
+    "speed",
+    "band",
+    "gate",
+    "gate_text",
+    "head",
+    "row_0",
+    "row_1",
+    "row_2",
+    "row_3",
+)
 
 
 def _curves(held, key, final_cas):
@@ -111,6 +130,14 @@ def _gate_text(held, key, context):
             "side", *place, text, role="limit", anchor="end", offset=(-6.0, -5.0)
         )
     }
+
+
+def _name(held, key, context):
+    """Write beside a path whose it is."""
+    height = NAMED_AT[key]
+    x = float(np.interp(-height, -held.final.height, held.x))
+    text = say_it(context, f"path.{key}")
+    return {f"{key}_name": label("side", x, height, text, role=ROLES[key], offset=(10.0, -4.0))}
 
 
 def _verdicts(held, key, context):
