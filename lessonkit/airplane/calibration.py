@@ -73,12 +73,16 @@ class Calibration:
         Sections that were left out, with how many spreads off they are, or why they cannot be.
     origin : str
         "measured in flight", or "invented" where any figure is.
+    worse_glide : float or None
+        Share by which a timed glide that was left out sank faster than the card says; None where
+        none was left out or it sank more slowly. It is no part of the band or of the drag. [-]
     """
 
     belief: Belief
     bands: tuple[tuple[str, float], ...]
     refused: tuple[tuple[str, float | str], ...]
     origin: str
+    worse_glide: float | None = None
 
     def __hash__(self):
         return hash((self.bands, self.refused, self.origin))
@@ -165,7 +169,8 @@ class Calibration:
             show(value, "distance_ft", preferences) for value in (self.band, BAND_BEFORE)
         )
         if not set(self.kept) & set(OF_THE_TOUCHDOWN):
-            return say("calibration.state.none", band=band, preferences=preferences)
+            key = "none" if self.worse_glide is None else "none_worse"
+            return say(f"calibration.state.{key}", band=band, preferences=preferences)
         return say(
             "calibration.state.drag",
             clean=_more(self.drag_factor, preferences),
@@ -177,8 +182,17 @@ class Calibration:
         )
 
     def refusals(self, preferences: Preferences) -> list[str]:
-        """Return one sentence per observation that was left out."""
-        return [_refusal(section, why, preferences) for section, why in self.refused]
+        """Return one sentence per observation that was left out, a worse glide's first."""
+        found = [
+            _refusal(section, why, preferences)
+            for section, why in self.refused
+            # A glide against which only the card speaks has its own sentence below.
+            if self.worse_glide is None or section != "timed_glide" or self.kept
+        ]
+        if self.worse_glide is None:
+            return found
+        share = show(self.worse_glide, "percent", preferences)
+        return [say("calibration.state.worse", share=share, preferences=preferences), *found]
 
 
 def _refusal(section, why, preferences):
@@ -260,7 +274,20 @@ def _calibrate(airplane):
     wider = max(1.0, BAND_BEFORE / bands[0][1])
     bands = [(key, min(band * wider, BAND_BEFORE)) for key, band in bands]
     refused += [(one.key, one.spreads) for one in found.refused]
-    return Calibration(found.belief, tuple(bands), tuple(refused), _origin(airplane.card))
+    worse = _worse_glide(measurements, {one.key for one in found.refused})
+    return Calibration(found.belief, tuple(bands), tuple(refused), _origin(airplane.card), worse)
+
+
+def _worse_glide(measurements, refused):
+    """Return by how much a glide that was left out sank faster than the card's, or None.
+
+    Left out, it would leave the learner with the better of two glides.
+    """
+    for one in measurements:
+        if one.key == "timed_glide" and one.key in refused:
+            share = one.observed / one.predict(belief_before().mean) - 1.0
+            return share if share > 0.0 else None
+    return None
 
 
 def _complete(card: Card, section: str) -> bool:

@@ -178,6 +178,7 @@ def _glide(airplane, preferences):
     yield Number("glide_distance", label, distance, "distance_nm", origin, "glide")
     sink = airplane.sink_rate(cas)
     yield Number("glide_sink", say_it("glide_sink"), sink, "vertical_speed", origin, "glide")
+    yield from _worse_ratio(airplane)
     slowest, stall = airplane.minimum_sink_cas(), airplane.stall_cas(0.0)
     key = "minimum_sink"
     if stall is None:
@@ -185,6 +186,17 @@ def _glide(airplane, preferences):
     elif slowest <= stall:
         slowest, key = None, "minimum_sink_stalled"  # the wing stalls before it gets there
     yield _speed(airplane, "minimum_sink", say_it(key), slowest, origin, "glide")
+
+
+def _worse_ratio(airplane):
+    """Give the ratio of a timed glide, flaps up, that was worse than the card's and left out."""
+    found = airplane.calibration
+    if found is None or found.worse_glide is None or airplane.card.value("timed_glide.flap"):
+        return
+    # More drag at every speed: the sink at one speed and the best ratio change by one factor.
+    ratio = airplane.printed.best_glide_ratio() / (1.0 + found.worse_glide)
+    label = say("card.number.worse_ratio")
+    yield Number("worse_ratio", label, ratio, "ratio", found.origin, "glide")
 
 
 def _turn(airplane, cas, bank, turn):
@@ -251,11 +263,15 @@ def _calibration(airplane, preferences):
     found = airplane.calibration
     origin = found.origin if airplane.calibrated else RULE_OF_THUMB
     before = show(BAND_BEFORE, "distance_ft", preferences)
+    worse = None if found is None else found.worse_glide
     key = "band" if airplane.calibrated else "band_before"
     label = say(f"card.number.{key}", before=before)
     yield Number(
         "touchdown_band", label, airplane.touchdown_band, "distance_ft", origin, "calibration"
     )
+    if worse is not None:
+        label = say("card.number.worse_glide")
+        yield Number("worse_glide", label, worse, "percent", found.origin, "calibration")
     if airplane.calibrated:
         factors = found.drag_factor, found.landing_drag_factor
         for key, factor in zip(("drag", "landing_drag"), factors, strict=True):

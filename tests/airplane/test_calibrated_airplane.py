@@ -127,11 +127,47 @@ def test_the_band_of_another_approach_is_its_own():
 
 
 def test_an_observation_that_contradicts_is_named_and_left_out():
-    wrong = airplane(timed_glide=GLIDE | {"seconds": 110})
+    wrong = airplane(timed_glide=GLIDE | {"seconds": 220})
     (sentence,) = wrong.calibration.refusals(Preferences())
+    assert wrong.calibration.worse_glide is None
     assert sentence.startswith("The timed glide was left out") and "fly it again" in sentence
     assert not wrong.calibrated and wrong.touchdown_band == BAND_BEFORE
     assert wrong.parameters() == wrong.printed.parameters()
+
+
+def test_a_worse_glide_than_the_cards_is_never_passed_over():
+    """14 % more sink than the card: not used, but the worse figure is to be planned on."""
+    worse = airplane(timed_glide=glide_of_ratio(1.0 / 1.14))
+    found = worse.calibration
+    assert found.worse_glide == pytest.approx(0.14, abs=0.002)
+    (sentence,) = found.refusals(Preferences())
+    assert "14\u00a0% worse than the card" in sentence and "plan on the worse one" in sentence
+    assert sentence in found.sentences(Preferences())
+    assert "does not allow for the worse glide" in found.sentences(Preferences())[0]
+    page = {one.key: one for one in numbers(worse)}
+    assert page["worse_glide"].value == found.worse_glide
+    printed = worse.printed.best_glide_ratio()
+    assert page["worse_ratio"].value == pytest.approx(printed / 1.14, rel=0.002)
+    assert any("plan on this one" in line for line in airplane_text(worse))
+    # With flaps it says nothing about the ratio with flaps up.
+    flaps = airplane(timed_glide=GLIDE | {"flap": 30, "seconds": 90})
+    page = {one.key: one for one in numbers(flaps)}
+    assert page["worse_glide"].value > 0.1 and "worse_ratio" not in page
+    # A glide that agrees, or a better one, adds no row.
+    for share in (1.0, 1.4):
+        page = {one.key for one in numbers(airplane(timed_glide=glide_of_ratio(share)))}
+        assert not page & {"worse_glide", "worse_ratio"}
+
+
+def test_a_worse_glide_against_other_observations_says_both():
+    one = airplane(timed_glide=glide_of_ratio(1.0))
+    plan, wind, mass = observed_approach(airplane(touchdown_1=TOUCHDOWN).printed, "touchdown_1")
+    x = fly(plan, one.printed.parameters(mass), wind).touchdown.x
+    where = TOUCHDOWN | {"beyond": round(ft_from_m(x))}
+    both = airplane(timed_glide=glide_of_ratio(1.0 / 1.16), touchdown_1=where)
+    assert both.calibration.kept == ("touchdown_1",)
+    first, second = both.calibration.refusals(Preferences())
+    assert "plan on the worse one" in first and "what everything else says" in second
 
 
 def test_the_drag_keeps_to_what_wings_can_do():

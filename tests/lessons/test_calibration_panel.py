@@ -102,7 +102,7 @@ def test_the_pair_of_readings_gives_the_slope_and_leaves_the_band(panel):
         ({"timed_glide.seconds": "2"}, "Timed glide: time is 2"),
         ({"timed_glide.seconds": ""}, "not complete: add “Timed glide: time”"),
         ({"timed_glide.flap": "17"}, "none of the flap settings"),
-        ({"timed_glide.seconds": "100"}, "The timed glide was left out"),
+        ({"timed_glide.seconds": "230"}, "The timed glide was left out"),
     ],
 )
 def test_bad_input_is_one_sentence_and_what_was_typed_stays(panel, wrong, part):
@@ -116,6 +116,15 @@ def test_bad_input_is_one_sentence_and_what_was_typed_stays(panel, wrong, part):
         assert panel.status.text.startswith("This cannot be saved yet")
     type_in(panel, GLIDE | {"timed_glide.flap": ""})
     assert panel.refusals.text == "" and panel.airplane.calibrated
+
+
+def test_a_worse_glide_than_the_cards_is_told_loudly(panel):
+    type_in(panel, GLIDE | {"timed_glide.seconds": "136"})
+    assert "plan on the worse one" in panel.refusals.text
+    assert "worse glide that you timed comes down short" in told(panel)
+    assert "does not allow for the worse glide" in panel.state.text
+    type_in(panel, GLIDE)
+    assert panel.refusals.text == "" and told(panel).startswith("With the timed glide")
 
 
 def test_commas_and_units_are_read(panel):

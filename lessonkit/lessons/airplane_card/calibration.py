@@ -182,7 +182,9 @@ class CalibrationPanel:
         kept = [one for one in calibration.kept if one in OF_THE_TOUCHDOWN] if calibration else []
         band = show(self.airplane.touchdown_band, "distance_ft", self.preferences)
         if not kept:
-            return say("calibration.sentence.before", band=band, preferences=self.preferences)
+            worse = calibration is not None and calibration.worse_glide is not None
+            key = "worse" if worse else "before"
+            return say(f"calibration.sentence.{key}", band=band, preferences=self.preferences)
         names = [say(f"calibration.sentence.{one}", preferences=self.preferences) for one in kept]
         what = names[-1]
         if len(names) > 1:
