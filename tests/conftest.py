@@ -24,6 +24,7 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 MARKERS = (
     "smoke: one lesson in a real browser; runs in every test run where a browser is found",
     "browser: in a real browser; runs only with -m browser",
+    "long: the whole of what another test samples; runs only with -m long",
     "scaffold: a new lesson in a copy of the checkout; runs only with -m scaffold",
     "sixdof: against the six-degree-of-freedom simulation; runs only where jsbsim is installed",
 )
@@ -51,6 +52,8 @@ def left_out(config):
         found["browser"] = f"the browser tests were not run: {missing}"
     elif "browser" not in config.option.markexpr:
         found["browser"] = "the other browser tests run with -m browser"
+    if "long" not in config.option.markexpr:
+        found["long"] = "the long forms of some tests run with -m long"
     if "scaffold" not in config.option.markexpr:
         found["scaffold"] = (
             "the test of a new lesson in a copy of the checkout runs with -m scaffold"

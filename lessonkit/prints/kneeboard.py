@@ -4,6 +4,7 @@ One sheet on its side, folded in the middle into two halves of about 5.5 by 8.5 
 is agreed on the ground, and what is flown, in large type.
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
@@ -111,9 +112,21 @@ def _values(practice: "AltitudePractice", preferences: Preferences) -> Mapping[s
         "floor": show(practice.floor_altitude, "height", preferences),
         "go_around": show(practice.go_around_altitude, "height", preferences),
         "ground": show(practice.ground_elevation, "height", preferences),
+        "crossing": _crossing(practice, preferences),
         "fast": show(mps_from_kt(final.high), "speed", preferences, sign=True),
         "slow": show(mps_from_kt(final.low), "speed", preferences, sign=True),
     }
+
+
+def _crossing(practice, preferences):
+    """Say where a good approach passes the runway's altitude: at the field the float follows."""
+    flown = practice.approach
+    before = flown.plan.mark_x - flown.touchdown.x
+    if not math.isfinite(before):
+        return say("prints.kneeboard.crossing.none", preferences=preferences)
+    key = "before" if before >= 0.0 else "beyond"
+    distance = show(abs(before), "distance_ft", preferences, digits=-1)
+    return say(f"prints.kneeboard.crossing.{key}", distance=distance, preferences=preferences)
 
 
 def _flying(head, airplane, practice, wind, preferences) -> Iterator[Markup]:

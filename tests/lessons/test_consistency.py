@@ -150,6 +150,7 @@ def test_the_whole_run_says_so_and_agrees_with_the_few_hundred(panel):
         assert widths[0] == pytest.approx(widths[1], rel=0.2)
 
 
+@pytest.mark.long
 def test_the_longer_steps_of_a_moving_control_do_not_show(panel):
     bench = ConsistencyBench(panel.context)
     plans, habits = bench._plans(panel.values), bench._habits(panel.values)
@@ -161,6 +162,7 @@ def test_the_longer_steps_of_a_moving_control_do_not_show(panel):
         assert np.abs(ft_from_m(coarse - fine)).max() < 25.0  # half a bar of the picture
 
 
+@pytest.mark.long
 def test_half_the_costliest_spread_by_hand_gives_what_the_sentence_promises(panel):
     panel.control("power").pick(OFF)
     panel.settle()
@@ -171,7 +173,14 @@ def test_half_the_costliest_spread_by_hand_gives_what_the_sentence_promises(pane
     assert promised > 0.1
 
 
-@pytest.mark.parametrize("power", [OFF, ALONE, CORRECTED])
+@pytest.mark.parametrize(
+    "power",
+    [
+        OFF,
+        pytest.param(ALONE, marks=pytest.mark.long),
+        pytest.param(CORRECTED, marks=pytest.mark.long),
+    ],
+)
 def test_a_wider_spread_costs_more_and_lands_fewer_in_the_window(panel, power):
     panel.control("power").pick(power)
     before = panel.result.on or panel.result.off

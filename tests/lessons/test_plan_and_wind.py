@@ -272,3 +272,44 @@ class Shifted:
 
     def __getattr__(self, name):
         return getattr(self._airplane, name)
+
+
+def test_a_plan_that_is_lined_up_too_low_is_none(planner):
+    planner.control("height").set(m_from_ft(600.0))
+    planner.settle()
+    assert planner.result.miss == "low"
+    assert "No plan that is lined up by 300 ft" in plain(planner.sentence)
+    for remedy in planner.result.remedies:
+        values = {"height": planner.values["height"], remedy.key: remedy.value}
+        flight = flown(planner, **{**values, "base_turn": remedy.sought})
+        final = next(point for point in flight.points if point.key == "final")
+        assert ft_from_m(final.height) >= 299.0
+
+
+@pytest.mark.parametrize("card", CARDS, ids=lambda card: card.name)
+def test_the_start_is_lined_up_by_the_gate(card):
+    bench = Bench(panel_of("plan_it", card).context)
+    final = next(point for point in bench.fly(bench.start).points if point.key == "final")
+    assert ft_from_m(final.height) >= 300.0
+
+
+def test_the_day_says_what_to_mind(sky):
+    sky.control("headwind").set(mps_from_kt(-8.0))
+    assert "tailwind is for looking only" in sky.sentence
+    with sky.hold():
+        sky.control("headwind").set(0.0)
+        sky.control("height").set(m_from_ft(500.0))
+    sky.settle()
+    assert "means go around" in sky.sentence
+
+
+def test_the_band_is_the_bench_s_where_it_is_slow_and_clean(planner):
+    with planner.hold():
+        planner.control("glide_cas").set(planner.control("glide_cas").low)
+        planner.control("base_flap").set(0.0)
+        planner.control("final_flap").set(0.0)
+        planner.control("bank").set(45.0)
+    planner.settle()
+    assert not planner.result.miss
+    assert "at most 400 ft farther or 850 ft shorter" in plain(planner.sentence)
+    assert "glides worse than the kit reckons" in planner.sentence

@@ -24,10 +24,11 @@ from lessonkit.units import ft_from_m, m_from_ft, m_from_nm, mps_from_kt
 
 MARK = m_from_ft(500.0)  # from the threshold to the mark
 AIM = m_from_ft(100.0)  # beyond the mark: the middle of the commercial window
+GATE = m_from_ft(300.0)  # wings level on final by here; Airplane Flying Handbook 3A p. 8-24
 HEIGHT_ABEAM = m_from_ft(1000.0)  # Airplane Flying Handbook FAA-H-8083-3A p. 8-23
 FIRST_DISTANCES = tuple(m_from_nm(d) for d in (0.45, 0.5, 0.6, 0.7, 0.4, 0.8, 0.3))
 LATEST_TURN = m_from_ft(4000.0)
-LIGHT_PILOT = 60.0  # kg; common practice, no source
+LIGHT_LOAD = 80.0  # kg, one light pilot and a little fuel; common practice, no source
 LEAST_SHARE = 0.7  # of the maximum, where no empty weight is known
 FEW, FULL = 300, 2000
 SEED = 20
@@ -148,9 +149,9 @@ class Bench:
 
     @property
     def lightest(self) -> float:
-        """Least weight of the bench in kg: empty with one light pilot, or well below maximum."""
+        """Least weight of the bench in kg: empty with a light load, or well below maximum."""
         empty, most = (self.airplane.card.value(f"weights.{key}") for key in ("empty", "max"))
-        least = LIGHT_PILOT + empty if empty is not None else LEAST_SHARE * most
+        least = LIGHT_LOAD + empty if empty is not None else LEAST_SHARE * most
         return min(least, self.airplane.mass_today)
 
     @property
@@ -199,13 +200,22 @@ class Bench:
             "mass": airplane.mass_today,
             "scatter": False,
         }
+        first = None
         for distance in FIRST_DISTANCES:
-            values["abeam"] = distance
-            found = self.planned(values, "base_turn_distance", (0.0, LATEST_TURN), AIM)
-            if found.value is not None:
-                values["base_turn"] = found.value
-                break
-        return values
+            tried = {**values, "abeam": distance}
+            found = self.planned(tried, "base_turn_distance", (0.0, LATEST_TURN), AIM)
+            if found.value is None:
+                continue
+            tried["base_turn"] = found.value
+            if lined_up_height(key_points(found.approach)) >= GATE:
+                return tried
+            first = first or tried
+        return first or values
+
+
+def lined_up_height(points) -> float:
+    """Return the height at which an approach is lined up on final, in m; 0 where it never is."""
+    return next((point.height for point in points if point.key == "final"), 0.0)
 
 
 def scattered(plan: ApproachPlan, tries: int) -> ApproachPlan:

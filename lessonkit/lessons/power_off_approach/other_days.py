@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from lessonkit.lessons.power_off_approach.flights import AIM, LATEST_TURN, Bench
+from lessonkit.lessons.power_off_approach.flights import AIM, LATEST_TURN, Bench, Flight
 from lessonkit.models.approach_review import touches_in_line
 from lessonkit.models.glide_distance import speed_scaled_to_weight
 from lessonkit.models.power_off_approach import DRAFT_STEP, fly, fly_many
@@ -45,6 +45,7 @@ class Day:
 
     values: dict[str, Any]
     lines: Lines
+    flight: Flight  # in the headwind that is set, nothing else changed
 
     def at(self, line: np.ndarray | None) -> float:
         """Read a line at the headwind that is set; NaN where there is none."""
@@ -65,14 +66,21 @@ class Sky:
     def draft(self, values: dict[str, Any]) -> Day:
         """Read the lines if they are known; else fly a few headwinds, without other turns."""
         key = _key(values)
-        return self.full(values) if key in self._done else Day(values, self._fly_few(key))
+        return self.full(values) if key in self._done else self._day(values, self._fly_few(key))
 
     def full(self, values: dict[str, Any]) -> Day:
         """Fly all headwinds, and all base turns in each."""
         key = _key(values)
         lines = self._full(key)
         self._done.add(key)
-        return Day(values, lines)
+        return self._day(values, lines)
+
+    def _day(self, values, lines):
+        """Add the flight of the day itself, for what has to be minded on it."""
+        _, flown, _ = self._plans(_key(values))
+        settings = {**self.bench.start, **values, "base_turn": lines.planned_turn}
+        speeds = {"glide_cas": flown.base_cas, "final_cas": flown.final_cas}
+        return Day(values, lines, self.bench.draft({**settings, **speeds}))
 
     def _plan(self, shape):
         """Return the plan for calm air at the bench's weight."""

@@ -7,13 +7,13 @@ every turn or distance that could be flown; where that line crosses the wanted p
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.controls import bench_controls
-from lessonkit.lessons.power_off_approach.flights import AIM, MARK, Bench
+from lessonkit.lessons.power_off_approach.flights import AIM, GATE, MARK, Bench, lined_up_height
 from lessonkit.lessons.power_off_approach.picture import (
     approach_scene,
     draw_approach,
     wind_from_tip,
 )
-from lessonkit.lessons.power_off_approach.planning import SOUGHT, Answer, Planner
+from lessonkit.lessons.power_off_approach.planning import LOW, SOUGHT, Answer, Planner
 from lessonkit.lessons.power_off_approach.story import cautions, place
 from lessonkit.models.standards import tolerance
 from lessonkit.panels import Choice, NumberControl, Panel, Prediction
@@ -216,10 +216,16 @@ def sentence(answer: Answer, context) -> str:
     if answer.flight.margin is not None and answer.flight.margin <= 0.0:
         return say("power_off_approach.story.stalled", preferences=context.preferences)
     where = place(answer.values["beyond"], context.preferences)
-    band = _feet(context, answer.flight.band)
+    band, short_band = (_feet(context, b) for b in (answer.flight.band, answer.flight.short_band))
     parts = [
         _say(context, f"plan.{answer.sought}", **_planned(answer, context)),
-        _say(context, "touchdown", where=where, band=band),
+        _say(
+            context,
+            "touchdown" if short_band == band else "touchdown_slow",
+            where=where,
+            band=band,
+            short_band=short_band,
+        ),
         _cost(answer, context),
         cautions(answer.flight, context),
     ]
@@ -255,7 +261,9 @@ def _cost(answer, context):
 
 def _none(answer, context):
     end = f"{answer.miss}.{answer.sought}"
-    if np.isfinite(answer.nearest):
+    if answer.miss == LOW:
+        nearest = _low(answer, context)
+    elif np.isfinite(answer.nearest):
         nearest = _say(context, f"none.{end}", where=place(answer.nearest, context.preferences))
     else:
         nearest = _say(context, "none.ground")
@@ -265,6 +273,19 @@ def _none(answer, context):
         return f"{nearest} {_say(context, f'none.hopeless.{answer.miss}')}"
     texts = [_remedy(answer, remedy, context) for remedy in answer.remedies]
     return f"{nearest} {_say(context, 'none.remedies')} {'; '.join(texts)}."
+
+
+def _low(answer, context):
+    """Say that the touchdown could be had, but not with a final that is long enough."""
+    return _say(
+        context,
+        f"none.low.{answer.sought}",
+        **_planned(answer, context),
+        gate=show(GATE, "height", context.preferences),
+        height=show(
+            lined_up_height(answer.flight.points), "height", context.preferences, digits=-1
+        ),
+    )
 
 
 def _remedy(answer, remedy, context):

@@ -5,9 +5,17 @@ from typing import Any
 
 import numpy as np
 
-from lessonkit.lessons.power_off_approach.flights import LATEST_TURN, MARK, Bench, Flight
+from lessonkit.lessons.power_off_approach.flights import (
+    GATE,
+    LATEST_TURN,
+    MARK,
+    Bench,
+    Flight,
+    lined_up_height,
+)
 from lessonkit.lessons.power_off_approach.picture import ABEAM_RANGE, HEIGHT_RANGE
 from lessonkit.models.approach_planning import Planned, changes_that_reach
+from lessonkit.models.approach_review import key_points
 from lessonkit.models.power_off_approach import DRAFT_STEP
 from lessonkit.units import m_from_ft, m_from_nm
 
@@ -28,6 +36,9 @@ STEPS = {"abeam": m_from_nm(0.05), "base_turn": m_from_ft(200.0), "height": m_fr
 RANGES = {"abeam": ABEAM_RANGE, "base_turn": (0.0, LATEST_TURN), "height": HEIGHT_RANGE}
 LONGER_BY_MORE = ("height",)  # the others land shorter the more there is of them
 MOST_REMEDIES = 3
+MOST_STEPS = 8  # as far as a remedy is looked for where each step has to be planned anew
+LOW = "low"
+ROUNDED = m_from_ft(5.0)  # heights are said to 10 ft
 
 
 @dataclass(frozen=True)
@@ -57,7 +68,7 @@ class Answer:
     sought: str
     planned: Planned
     flight: Flight  # as planned, or the nearest that can be flown
-    miss: str = ""  # "short" or "long" where nothing fits
+    miss: str = ""  # "short" or "long" where nothing fits, "low" where it is lined up too low
     nearest: float = np.nan  # touchdown beyond the mark of the nearest that can be flown [m]
     remedies: tuple[Remedy, ...] | None = None  # None: not looked for yet
     mark: float = MARK  # from where the planned touchdowns are counted [m]
@@ -78,17 +89,20 @@ class Planner:
         answer = self._plan(values)
         if not answer.miss:
             return answer
-        return Answer(**{**vars(answer), "remedies": tuple(self._remedies(answer))})
+        find = self._higher if answer.miss == LOW else self._remedies
+        return Answer(**{**vars(answer), "remedies": tuple(find(answer))})
 
     def _plan(self, values):
         sought = values["sought"]
         values = {**values, "scatter": False}
         quantity, limits = SOUGHT[sought]
         planned = self.bench.planned(values, quantity, limits, values["beyond"])
-        if planned.value is not None:
-            flight = self.bench.draft({**values, sought: planned.value})
-            return Answer(values, sought, planned, flight, mark=self.bench.mark)
-        return self._none(values, sought, planned)
+        if planned.value is None:
+            return self._none(values, sought, planned)
+        flight = self.bench.draft({**values, sought: planned.value})
+        low = lined_up_height(flight.points) < GATE - ROUNDED
+        miss = LOW if low else ""
+        return Answer(values, sought, planned, flight, miss, values["beyond"], mark=self.bench.mark)
 
     def _none(self, values, sought, planned):
         """Fly the turn or distance that comes nearest, and say on which side it misses."""
@@ -133,6 +147,22 @@ class Planner:
             if planned.value is not None:
                 yield Remedy(key, value, planned.value)
 
+    def _higher(self, answer):
+        """Yield the smallest single changes with which the plan is lined up by the gate."""
+        values = answer.values
+        quantity, limits = SOUGHT[answer.sought]
+        for key, more in (("abeam", False), ("height", True)):
+            if key == answer.sought:
+                continue
+            for value in self._range(values, key, more)[:MOST_STEPS]:
+                changed = {**values, key: float(value)}
+                planned = self.bench.planned(changed, quantity, limits, values["beyond"])
+                if planned.value is None:
+                    continue
+                if lined_up_height(key_points(planned.approach)) >= GATE:
+                    yield Remedy(key, float(value), planned.value)
+                    break
+
     def _steps(self, values, key, short):
         """Return the values to try, the smallest change first, in the direction that helps."""
         more = short == (key in LONGER_BY_MORE)
@@ -140,6 +170,9 @@ class Planner:
             now = values[key]
             others = [flap for flap in self.bench.airplane.flap_deg if flap != now]
             return sorted((f for f in others if (f > now) == more), reverse=not more)
+        return self._range(values, key, more)
+
+    def _range(self, values, key, more):
         low, high = RANGES[key]
         step = STEPS[key]
         if more:

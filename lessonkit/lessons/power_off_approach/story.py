@@ -2,7 +2,7 @@
 
 import math
 
-from lessonkit.lessons.power_off_approach.flights import MARK, Flight
+from lessonkit.lessons.power_off_approach.flights import GATE, MARK, Flight
 from lessonkit.models.approach_review import UNCALIBRATED_BAND
 from lessonkit.models.standards import tolerance, within_standard
 from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
@@ -10,7 +10,6 @@ from lessonkit.words import say, show
 
 WORDS = "power_off_approach.story"
 CURES = {"short": ("short", "short_flaps"), "long": ("long", "long_flaps")}
-GATE_HEIGHT = m_from_ft(300.0)  # wings level on final by here; common practice, no source
 FAST_TOUCHDOWN = mps_from_kt(5.0)  # above the speed at which the wheels are let down
 STEEP_BANK_DEG = 30.0  # common practice, no source
 
@@ -106,13 +105,13 @@ def _slow_clean(flight, context):
 def _gate(flight, context):
     """Hold the approach against the gate of the lesson: lined up by 300 ft."""
     final = next((point for point in flight.points if point.key == "final"), None)
-    if final is None or final.height >= GATE_HEIGHT - m_from_ft(5.0) or not flight.in_line:
+    if final is None or final.height >= GATE - m_from_ft(5.0) or not flight.in_line:
         return ""
     return _say(
         context,
         "gate",
         height=show(final.height, "height", context.preferences, digits=-1),
-        gate=show(GATE_HEIGHT, "height", context.preferences),
+        gate=show(GATE, "height", context.preferences),
     )
 
 

@@ -13,7 +13,7 @@ from lessonkit.lessons.power_off_approach.other_days import (
     Day,
     Sky,
 )
-from lessonkit.lessons.power_off_approach.story import place
+from lessonkit.lessons.power_off_approach.story import cautions, place
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
 from lessonkit.models.glide_distance import speed_to_fly_in_wind
 from lessonkit.models.standards import tolerance
@@ -27,12 +27,14 @@ TOUCHDOWN_Y = (m_from_ft(-3000.0), m_from_ft(1500.0))
 TURN_Y = (0.0, LATEST_TURN)
 SPEEDS = ("downwind_cas", "base_cas", "final_cas")
 HARDLY = m_from_ft(100.0)
+SAID_FROM = mps_from_kt(5.0)  # in less wind half of it is not worth a sentence
 
 
 def wind_weight(context) -> Panel:
     """Return the panel that shows one plan in other winds and at other weights."""
     bench = Bench(context)
     sky = Sky(bench)
+    headwind, mass = bench_controls(bench, context, ("headwind", "mass"))
 
     def show_day(scene, day, values):
         draw(scene, day, context)
@@ -44,7 +46,8 @@ def wind_weight(context) -> Panel:
         title=_say(context, "title"),
         scene=_scene(context),
         controls=[
-            *bench_controls(bench, context, ("headwind", "mass")),
+            headwind,
+            mass,
             Choice(
                 "speeds",
                 _say(context, "speeds"),
@@ -56,7 +59,7 @@ def wind_weight(context) -> Panel:
         compute=sky.draft,
         full=sky.full,
         draw=show_day,
-        prediction=_prediction(bench, context),
+        prediction=_prediction(mass.low, bench, context),
         grabs={"headwind": lambda event: {"headwind": event.x}},
     )
 
@@ -182,6 +185,7 @@ def sentence(day: Day, bench, context) -> str:
         parts.append(_turned(day, context))
     if abs(day.values["mass"] - bench.start["mass"]) > 1.0:
         parts.append(_weight(day, bench, context))
+    parts.append(cautions(day.flight, context))
     return " ".join(part for part in parts if part)
 
 
@@ -205,7 +209,7 @@ def _wind(day, context):
 
 def _half_added(day, bench, context):
     headwind = day.values["headwind"]
-    if headwind < 0.0:
+    if headwind < SAID_FROM:
         return ""
     beyond = day.at(day.lines.half_added)
     best = _best_gain(bench, day.values["mass"], headwind)
@@ -259,12 +263,12 @@ def _weight(day, bench, context):
     )
 
 
-def _prediction(bench, context):
+def _prediction(lightest, bench, context):
     """Ask what a much lighter airplane does at the same speeds."""
 
     def outcome(day):
         values = day.values
-        asked = values["mass"] <= bench.lightest + 3.0 and abs(values["headwind"]) < 0.1
+        asked = values["mass"] <= lightest + 3.0 and abs(values["headwind"]) < 0.1
         if not asked or values["speeds"] != SAME:
             return None
         moved = day.at(day.lines.kept) - day.at(day.lines.unchanged)
@@ -277,7 +281,7 @@ def _prediction(bench, context):
             context,
             "question",
             planned=show(bench.start["mass"], "mass", preferences),
-            light=show(bench.lightest, "mass", preferences),
+            light=show(lightest, "mass", preferences),
         ),
         choices=[
             (key, _say(context, f"answer.{key}", distance=_feet(context, HARDLY)))
