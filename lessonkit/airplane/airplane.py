@@ -9,6 +9,7 @@ from lessonkit.airplane.airspeed_correction import correction_of
 from lessonkit.airplane.approach_speeds import PHASES, ApproachSpeed, approach_speed_of
 from lessonkit.airplane.calibration import Calibration, calibrate
 from lessonkit.airplane.card import Card
+from lessonkit.airplane.doubts import doubts_of
 from lessonkit.airplane.fit import Estimate, Fit, fit_figures, model_parameters
 from lessonkit.airplane.report import FitReport, fit_report
 from lessonkit.airplane.rules import (
@@ -309,9 +310,14 @@ class Airplane:
         return fit_report(self.card, self.fit)
 
     @cached_property
+    def doubts(self) -> tuple[Estimate, ...]:
+        """Figures of the card to look at again before anyone flies by them, one sentence each."""
+        return doubts_of(self)
+
+    @cached_property
     def estimates(self) -> tuple[Estimate, ...]:
-        """All that is no handbook figure, each in one sentence that names its rule."""
-        found = list(self.fit.estimates)
+        """Doubts, then all that is no handbook figure, each in one sentence that names its rule."""
+        found = [*self.doubts, *self.fit.estimates]
         mine = self.card.preferences()
         if "weights.today" not in self.card:
             found.append(Estimate("weights.today", "today_is_max", mine))

@@ -131,11 +131,13 @@ _ORDERS = (
     ("approach.final", "speeds.VFE"),
     ("second_glide.speed", "speeds.VA"),
 )
+_WITH_FLAPS = ("speeds.VS0", "speeds.VFE", "approach.final")  # read with the flaps-down table
 
 
 def _speed_order(card):
     for slower, faster in _ORDERS:
-        pair = _comparable(card, slower, faster)
+        flaps = (card.flap_deg[-1] if path in _WITH_FLAPS else 0.0 for path in (slower, faster))
+        pair = _comparable(card, slower, faster, *flaps)
         if pair is None or pair[0] <= pair[1]:
             continue
         words = {

@@ -3,7 +3,13 @@
 import pytest
 from airplane_cards import card, tables, toml
 
-from lessonkit.airplane import CardError, built_in_cards, card_from_text, contradictions
+from lessonkit.airplane import (
+    CardError,
+    built_in_cards,
+    card_from_text,
+    contradictions,
+    fit_airplane,
+)
 
 
 def test_plain_and_built_in_cards_agree_with_themselves():
@@ -74,3 +80,52 @@ def test_units_of_the_card_stand_in_the_sentence():
         units__speed="mph", speeds__VS0=66, speeds__VS1=60, glide__speed=80, units__mass="lb"
     )
     assert "66\u00a0mph" in contradictions(metric)[0]
+
+
+IAS_WITH_TABLES = {
+    "airspeed__kind": "IAS",
+    "airspeed__flaps_up": [[40, 47], [50, 55], [60, 63], [70, 71.5], [80, 81]],
+    "airspeed__flaps_down": [[35, 44], [40, 47], [50, 54], [60, 62], [70, 71]],
+    "speeds__VS0": 37,
+    "speeds__VS1": 45,
+}
+
+
+def test_a_final_speed_below_vs0_is_a_contradiction_by_the_flaps_down_table():
+    # 37 kt IAS is 45.2 kt CAS and 36 kt IAS 44.6: below VS0, whatever other flaps would show.
+    slow = contradictions(card(**IAS_WITH_TABLES, approach__final=36))
+    assert len(slow) == 1 and "VS0 37\u00a0kt is above Speed on final 36\u00a0kt" in slow[0]
+
+
+@pytest.mark.parametrize(
+    ("change", "part"),
+    [
+        # 40 kt IAS is 47 kt CAS with flaps, VS0 45.2 kt CAS: 1.04 times.
+        ({**IAS_WITH_TABLES, "approach__final": 40}, "40 kt IAS is only 1.04 times VS0"),
+        ({"approach__final": 53}, "Speed on final 53 kt CAS is only 1.18 times VS0"),
+        ({"approach__base": 53}, "Speed on base 53 kt CAS is only 1.18 times VS0"),
+        # 45 kt at 2,400 lb is 40.0 kt at 1,900 lb: 50 kt at that weight is 1.25 times.
+        ({"approach__final": {"value": 50, "weight": 1900}}, None),
+        ({"approach__final": 55}, None),
+        ({"airspeed__kind": "IAS", "approach__final": 46}, None),  # nothing is certain
+        ({"glide__ratio": 18.2}, "18.2 : 1 is unusual"),
+        ({"glide__ratio": None, "glide__distance_per_1000_ft": 3}, "18.2 : 1 is unusual"),
+        ({"glide__ratio": 5.5}, "5.5 : 1 is unusual"),
+        ({"glide__ratio": 6.1}, None),
+        ({"glide__ratio": 13.9}, None),
+    ],
+)
+def test_a_doubtful_figure_is_named_and_not_refused(change, part):
+    doubtful = card(**change)
+    assert contradictions(doubtful) == []
+    airplane = fit_airplane(doubtful)
+    found = [one.sentence.replace("\u00a0", " ") for one in airplane.doubts]
+    if part is None:
+        assert found == []
+    else:
+        assert len(found) == 1 and part in found[0] and found[0].endswith(".")
+        assert airplane.estimates[0] == airplane.doubts[0]
+
+
+def test_the_built_in_cards_raise_no_doubt():
+    assert [fit_airplane(one).doubts for one in built_in_cards().values()] == [(), (), ()]

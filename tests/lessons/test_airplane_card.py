@@ -174,6 +174,20 @@ def test_wrong_lists_tables_and_weights_are_sentences_too(panel):
     assert {"correction", "by_flap"} <= folds  # what is wrong is not left folded away
 
 
+def test_a_final_speed_near_the_stall_is_told_loudly_and_once(panel):
+    type_in(panel, draft_of(built_in_cards()["high_wing_four_seat"], Preferences()).texts)
+    panel.check.click()
+    assert panel.report.doubts.text == ""
+    type_in(panel, {"approach.final": "40"})
+    panel.check.click()
+    told = panel.report.doubts.text
+    assert "only 1.04 times VS0" in told and told not in panel.report.estimates.text
+    assert panel.report.fit.rows
+    type_in(panel, {"approach.final": "36"})
+    panel.check.click()
+    assert "VS0 37" in panel.status.text and "Speed on final 36" in panel.status.text
+
+
 def test_swapped_stall_speeds_are_named(panel):
     type_in(panel, TRAINER | {"speeds.VS0": "52", "speeds.VS1": "46"})
     panel.save.click()

@@ -25,7 +25,7 @@ class FitReport:
 
     def __init__(self, preferences: Preferences, record: object = None):
         self._preferences, self._record = preferences, record
-        self.summary = TextBlock("note")
+        self.summary, self.doubts = TextBlock("note"), TextBlock("bad")
         self.fit = TableBlock(
             say("airplane_card.report.fit"),
             [
@@ -46,6 +46,7 @@ class FitReport:
         self.widget = ipywidgets.VBox(
             [
                 self.summary.widget,
+                self.doubts.widget,
                 self.fit.widget,
                 self.picture.widget,
                 self.guess.widget,
@@ -64,7 +65,7 @@ class FitReport:
         self.fit.show([])
         self.picture.clear()
         titles = (self.estimates_title, self.numbers_title)
-        for block in (self.guess, *titles, self.estimates, self.note):
+        for block in (self.doubts, self.guess, *titles, self.estimates, self.note):
             block.tell("")
         for table in self.numbers.values():
             table.show([])
@@ -79,10 +80,12 @@ class FitReport:
         report = airplane.report
         passed = all(row.passed for row in report.left_out)
         self.summary.tell(report.summary, "good" if passed and report.left_out else "note")
+        self.doubts.tell([doubt.said(preferences) for doubt in airplane.doubts])
         self.fit.show([self._fit_row(row, airplane.card, preferences) for row in report.rows])
         self.picture.show(airplane, preferences)
         self.guess.tell(guess_sentence(airplane, preferences, self._record))
         sentences = [estimate.said(preferences) for estimate in airplane.estimates]
+        sentences = [one for one in sentences if one not in self.doubts.text]
         self.estimates_title.tell(say("airplane_card.report.estimates") if sentences else "")
         self.estimates.tell(list(dict.fromkeys(sentences)))
         self.numbers_title.tell(say("airplane_card.report.numbers"))
