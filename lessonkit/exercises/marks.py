@@ -9,6 +9,7 @@ from lessonkit.exercises.places import (
     distance,
     full_place,
     name,
+    said,
     shown,
     start_of,
     typed_place,
@@ -56,6 +57,8 @@ class MarkKind:
 
     def extras(self, item):
         """Return the numbers that only the solution names: the place, one direction at a time."""
+        if len(ways(item)) == 1:
+            return {f"answer_{ways(item)[0]}": said(item, item.answer)}
         return {f"answer_{way}": shown(item, way, item.answer) for way in ways(item)}
 
     def check(self, item, answer):
@@ -76,9 +79,7 @@ class MarkKind:
     def _judged(self, item, place):
         tolerance = item.question.tolerance
         # With one direction the number says it all.
-        typed = (
-            self.written(item, place) if len(ways(item)) > 1 else shown(item, *ways(item), place)
-        )
+        typed = self.written(item, place) if len(ways(item)) > 1 else said(item, place)
         off = distance(item, place, item.answer) * (1.0 - 1e-9)
         if off <= tolerance.within:
             within = _say(item, "mark.correct", tolerance=item.shown["tolerance"])

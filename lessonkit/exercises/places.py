@@ -57,6 +57,14 @@ def shown(item, way: str, place: Sequence[float]) -> str:
     return show(signed(item, way, place), quantity, item.preferences, digits=digits)
 
 
+def said(item, place: Sequence[float]) -> str:
+    """Return a place in a sentence: its number, or in words where the question has them."""
+    (way,) = ways(item)
+    if item.question.reads is None:
+        return shown(item, way, place)
+    return item.quantity(signed(item, way, place))
+
+
 def typed_place(item, numbers: Mapping[str, str]) -> tuple[float, float]:
     """Return the place of typed numbers by direction; the others stay at the start's.
 

@@ -24,7 +24,7 @@ A small question of each of the last three stands in ``tests/exercises/sample_qu
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from lessonkit.exercises.picture import Picture
 from lessonkit.words import texts
@@ -88,6 +88,22 @@ class Fact:
     digits: int | None = None
     suffix: str = ""
     also: "Fact | None" = None
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """Some words that a text names, with numbers of their own: "calm air", "50 ft short of it".
+
+    Parameters
+    ----------
+    key : str
+        Key of the text in the words files, whole.
+    facts : mapping of str to Fact
+        The numbers that it names, beside those of the question.
+    """
+
+    key: str
+    facts: Mapping[str, Fact] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -243,6 +259,9 @@ class Question:
         Choice: keys of the options.
     digits : int, optional
         Number, set: decimals of the answer as shown.
+    reads : callable, optional
+        Mark in one direction, set: function of the place or outcome [SI] that gives the Phrase
+        in which it is said, "530 ft before the threshold" for a number below zero.
     usable : callable
         Function of airplane and values: False for numbers that make no sense together; others
         are drawn then.
@@ -275,7 +294,7 @@ class Question:
     level: str
     answer: Callable[[object, Values], object]
     variables: tuple[Variable, ...] = ()
-    facts: Callable[[object, Values], Mapping[str, Fact]] = lambda airplane, values: {}
+    facts: Callable[[object, Values], Mapping[str, Fact | Phrase]] = lambda airplane, values: {}
     hints: tuple[str, ...] = ("nudge", "idea", "method")
     misconceptions: tuple[Misconception, ...] = ()
     quantity: str = ""
@@ -283,6 +302,7 @@ class Question:
     airspeeds: Callable[[object, Values], Mapping[str, float]] | None = None
     options: tuple[str, ...] = ()
     digits: int | None = None
+    reads: Callable[[float], Phrase] | None = None
     usable: Callable[[object, Values], bool] = lambda airplane, values: True
     picture: Callable[..., Picture] | None = None
     mark: Mark | None = None

@@ -10,7 +10,7 @@ import numpy as np
 
 from lessonkit.exercises.kinds import kind_of
 from lessonkit.exercises.picture import Picture
-from lessonkit.exercises.question import Fact, Question
+from lessonkit.exercises.question import Fact, Phrase, Question
 from lessonkit.words import Preferences, say, show
 
 _USUAL = Preferences()
@@ -55,10 +55,17 @@ class Item:
             for variable in self.question.variables
         }
         facts |= self.question.facts(self.airplane, self.values)
-        texts = {name: _written(fact, self.preferences) for name, fact in facts.items()}
+        texts = {
+            name: _written(fact, self.preferences)
+            for name, fact in facts.items()
+            if not isinstance(fact, Phrase)
+        }
         texts["airplane"] = self.airplane.card.name
         if self.question.tolerance is not None:
             texts["tolerance"] = self.echo(self.question.tolerance.within)
+        for name, phrase in facts.items():
+            if isinstance(phrase, Phrase):
+                texts[name] = _in_words(phrase, self.preferences, texts)
         return MappingProxyType(texts)
 
     @cached_property
@@ -87,6 +94,8 @@ class Item:
 
     def quantity(self, value: float) -> str:
         """Return a value of the asked quantity as the learner reads it."""
+        if self.question.reads is not None:
+            return _in_words(self.question.reads(value), self.preferences, self.shown)
         return show(value, self.question.quantity, self.preferences, digits=self.question.digits)
 
     def echo(self, value: float) -> str:
@@ -137,6 +146,12 @@ def _written(fact: Fact, preferences: Preferences) -> str:
         text = f"{text} {fact.suffix}"
     other = _written(fact.also, preferences) if fact.also else text
     return text if other == text else f"{text} ({other})"
+
+
+def _in_words(phrase: Phrase, preferences: Preferences, shown: Mapping[str, str]) -> str:
+    """Return a phrase with its numbers, and those of the question, put in."""
+    own = {name: _written(fact, preferences) for name, fact in phrase.facts.items()}
+    return say(phrase.key, preferences=preferences, **{**shown, **own})
 
 
 def vary(

@@ -4,7 +4,7 @@ import pytest
 from scipy.optimize import minimize_scalar
 
 from lessonkit.airplane import built_in_cards, fit_airplane
-from lessonkit.exercises import vary
+from lessonkit.exercises import check, vary
 from lessonkit.lessons.power_off_approach.exercises import QUESTIONS
 from lessonkit.lessons.power_off_approach.flights import AIM, MARK
 from lessonkit.lessons.power_off_approach.question_parts import bench_of
@@ -115,3 +115,19 @@ def test_picture_of_the_judged_flight_shows_the_flight_flown():
     widest = max(abs(y) for y in path.y)
     assert widest == pytest.approx(bench.start["abeam"] + values["wider"], abs=40.0)
     assert min(abs(x - MARK) for x in path.x) < 40.0
+
+
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+def test_a_touchdown_before_the_threshold_is_no_success(airplane):
+    """Short of the runway the words say so and ask for power; no distance has a minus sign."""
+    seen = set()
+    for seed in range(24):
+        item = vary(BY_KEY["touchdown_from_final"], airplane, seed)
+        down = ft_from_m(item.answer[0])
+        assert abs(down) >= 150.0, "nobody can tell on which side of the threshold that is"
+        said = item.solution + check(item, item.answer).message + item.hint(3)
+        seen.add(down < 0.0)
+        assert ("go around" in said) == ("power at once" in said) == (down < 0.0)
+        assert ("before the threshold" in item.solution.split("touch")[-1]) == (down < 0.0)
+        assert "\u2212" not in said and "-" not in said.replace("round-out", "")
+    assert False in seen

@@ -2,7 +2,15 @@
 
 import numpy as np
 
-from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable, remembered
+from lessonkit.exercises import (
+    Fact,
+    Misconception,
+    Phrase,
+    Question,
+    Tolerance,
+    Variable,
+    remembered,
+)
 from lessonkit.exercises.picture import (
     Label,
     Line,
@@ -18,6 +26,8 @@ from lessonkit.lessons.power_off_approach.question_parts import (
     SHOWN_LENGTH,
     bench_of,
     flown,
+    from_the_mark,
+    from_the_threshold,
     kt,
     point_of,
 )
@@ -138,11 +148,24 @@ def _final_facts(airplane, values):
     flight, _, _ = _final_seen(airplane, values)
     straight = _straight_on(airplane, values)[0]
     return {
-        "aim": Fact(straight, "distance_ft", -1),
+        "aim": from_the_threshold(straight),
         "float": Fact(MARK + flight.beyond - straight, "distance_ft", -1),
-        "down": Fact(MARK + flight.beyond, "distance_ft", -1),
-        "mark_at": Fact(MARK, "distance_ft"),
+        "against_mark": from_the_mark(flight.beyond),
+        "so": Phrase(_SHORT if MARK + flight.beyond < 0.0 else _ON_THE_RUNWAY),
     }
+
+
+_SHORT = "power_off_approach.exercise.touchdown_from_final.so.short"
+_ON_THE_RUNWAY = "power_off_approach.exercise.touchdown_from_final.so.on_the_runway"
+NEAREST = m_from_ft(150.0)  # from the threshold: closer to it nobody can tell which side it is
+
+
+def _touchdown_tells(airplane, values):
+    """Leave out finals too short to read, and touchdowns far off or at the threshold itself."""
+    if _final_seen(airplane, values)[1].size <= 3:
+        return False
+    down = _touchdown(airplane, values)[0]
+    return -m_from_ft(300.0) < down < 1300.0 and abs(down) > NEAREST
 
 
 TOUCHDOWN_FROM_FINAL = Question(
@@ -160,10 +183,8 @@ TOUCHDOWN_FROM_FINAL = Question(
     answer=_touchdown,
     picture=_final_picture,
     mark=Mark(start=lambda airplane, values: (-1000.0, 0.0), along="x"),
-    usable=lambda airplane, values: (
-        _final_seen(airplane, values)[1].size > 3
-        and -m_from_ft(300.0) < _touchdown(airplane, values)[0] < 1300.0
-    ),
+    reads=from_the_threshold,
+    usable=_touchdown_tells,
     misconceptions=(
         Misconception("straight_on", _straight_on),
         Misconception("on_the_mark", lambda airplane, values: (MARK, 0.0)),

@@ -7,10 +7,10 @@ propeller idling and at today's weight; flown approaches are those of the bench 
 from types import SimpleNamespace
 
 from lessonkit.airplane import built_in_airfield
-from lessonkit.exercises import Fact, Variable, remembered
+from lessonkit.exercises import Fact, Phrase, Variable, remembered
 from lessonkit.lessons.power_off_approach.flights import Bench
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.units import m_from_ft, mps_from_kt
+from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 
 LESSON = "power_off_approach"
 GATE = m_from_ft(300.0)  # lined up by here; common practice, no source
@@ -38,6 +38,24 @@ def dial(airplane, cas, flap_deg=0.0):
 def wind(speed):
     """Return a wind for the texts: in knots, and in the learner's unit where that differs."""
     return Fact(speed, "wind_speed", also=Fact(speed, "speed"))
+
+
+def from_the_mark(beyond):
+    """Return where the wheels touch against the mark, such as "50 ft short of the mark"."""
+    feet = 10.0 * round(ft_from_m(beyond) / 10.0)
+    key = "on" if feet == 0.0 else "beyond" if feet > 0.0 else "short"
+    return Phrase(
+        f"power_off_approach.story.{key}", {"distance": Fact(abs(beyond), "distance_ft", -1)}
+    )
+
+
+def from_the_threshold(x):
+    """Return a place on or before the runway, such as "530 ft before the threshold"."""
+    key = "beyond" if x >= 0.0 else "before"
+    return Phrase(
+        f"power_off_approach.exercise.touchdown_from_final.place.{key}",
+        {"distance": Fact(abs(x), "distance_ft", -1)},
+    )
 
 
 def polar(airplane, flap_deg=0.0):
