@@ -75,8 +75,12 @@ def make_scene(context) -> Scene:
 
 def draw(scene, both, context, verdicts: bool = True) -> None:
     """Put both approaches, their gates and bands, and how each criterion stands."""
-    right = (POWERED.fast, 0.5 * both.values["power_off_gate"])
-    scene.put(band=label("speed", *right, say_it(context, "band"), role="good", offset=(8.0, 4.0)))
+    left = (-POWERED.slow, 0.5 * both.values["power_off_gate"])
+    scene.put(
+        band=label(
+            "speed", *left, say_it(context, "band"), role="good", anchor="end", offset=(-8.0, 4.0)
+        )
+    )
     for held, key in ((both.powered, "powered"), (both.power_off, "power_off")):
         if held is None:
             scene.remove(*(f"{key}_{part}" for part in _PARTS))
