@@ -79,6 +79,10 @@ def _flaps_and_weights(card, section):
         if field.kind == "mass" and value > card.value("weights.max"):
             words = {"weight": (value, "mass"), "max": (card.value("weights.max"), "mass")}
             yield _say(card, "in_flight_weight", field, **words)
+        empty = card.value("weights.empty")
+        if field.kind == "mass" and empty is not None and value < empty:
+            words = {"weight": (value, "mass"), "empty": (empty, "mass")}
+            yield _say(card, "in_flight_empty", field, **words)
 
 
 def _too_slow(card, section):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from lessonkit.airplane.airplane import Airplane
 from lessonkit.airplane.approach_speeds import PHASES
-from lessonkit.airplane.rules import BASE_FACTOR, FINAL_FACTOR
+from lessonkit.airplane.rules import BASE_FACTOR, FINAL_FACTOR, STALL_WARNING_MARGIN
 from lessonkit.airplane.schema import (
     COMPUTED,
     FIELD_AT,
@@ -185,7 +185,16 @@ def _glide(airplane, preferences):
         slowest = None  # so near the stall no speed is certain without a calibrated one
     elif slowest <= stall:
         slowest, key = None, "minimum_sink_stalled"  # the wing stalls before it gets there
+    elif _in_stall_warning(airplane, slowest, stall):
+        slowest, key = None, "minimum_sink_warned"
     yield _speed(airplane, "minimum_sink", say_it(key), slowest, origin, "glide")
+
+
+def _in_stall_warning(airplane, cas, stall):
+    """Tell whether the stall warning sounds at a speed, flaps up, by CAS or by the dial."""
+    margin = airplane.card.value("stall_warning.margin") or STALL_WARNING_MARGIN
+    dial, dial_at_stall = (airplane.shown_speed(speed)[0] for speed in (cas, stall))
+    return cas < stall + margin or dial < dial_at_stall + margin
 
 
 def _worse_ratio(airplane):

@@ -8,7 +8,7 @@ import numpy as np
 from lessonkit.airplane.schema import IDLE, STOPPED, WINDMILLING, ZERO_THRUST
 from lessonkit.models.calibration import RPM_PER_KT_MEAN
 from lessonkit.models.glide import zero_lift_drag_for_propeller
-from lessonkit.units import m_from_ft
+from lessonkit.units import m_from_ft, mps_from_kt
 
 # Glide with flaps: same best-glide speed, ratio times a factor. From glides at idle of a
 # six-degree-of-freedom model of a light high-wing four-seater (2,400 lb, 3,000 ft), computed for
@@ -25,6 +25,10 @@ _SHARE_OF_IDLE_DRAG = {IDLE: 1.0, WINDMILLING: 1.0, STOPPED: 0.5, ZERO_THRUST: 0
 
 BASE_FACTOR = 1.4  # of VS0: downwind and base of a power-off approach, FAA-H-8083-3C p. 9-26
 FINAL_FACTOR = 1.3  # of VS0: final, the same page
+
+# Where a card does not say how far above the stall the warning sounds: the least that the old
+# rule allows, 14 CFR 23.207 as it stood before 2017 (read).
+STALL_WARNING_MARGIN = mps_from_kt(5.0)
 
 # By wing position, typical of light singles; common practice, no source. [m]
 WING_HEIGHT = {"high": m_from_ft(7.0), "low": m_from_ft(3.0)}

@@ -223,6 +223,8 @@ def test_observations_survive_writing_and_reading():
         ({"touchdown_1": {"beyond": 100}}, "The first touchdown is not complete"),
         ({"timed_glide": GLIDE | {"flap": 15}}, "none of the flap settings"),
         ({"timed_glide": GLIDE | {"weight": 2500}}, "above the maximum weight"),
+        ({"timed_glide": GLIDE | {"weight": 1300}}, "below the empty weight 1,450"),
+        ({"touchdown_2": TOUCHDOWN | {"weight": 1300}}, "below the empty weight 1,450"),
         ({"timed_glide": GLIDE | {"speed": 36}}, "below the stall speed"),
         ({"rpm_pair": PAIR | {"fast_speed": 70}}, "at least 10"),
         ({"rpm_pair": PAIR, "propeller": {"kind": "constant speed"}}, "constant-speed propeller"),
