@@ -263,6 +263,10 @@ def test_a_tool_for_the_other_error_is_told(panel):
     assert panel.result.shown == (*HIGH, "cut")
     _, said = use(panel, "slip", error_ft=-50.0)
     assert "still shorter" in said and panel.result.shown == (*LOW, "slip")
+    assert "no slip helps" in said and "nose attitude" not in said
+    for tool in ("earlier", "cut"):
+        _, said = use(panel, tool, error_ft=0.0, cut=4.0)
+        assert "nothing was wrong" in said and "too high" not in said
 
 
 def test_raising_the_nose_is_no_tool(panel):

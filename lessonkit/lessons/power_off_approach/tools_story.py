@@ -49,7 +49,7 @@ def sentence(answer: Answer, context) -> str:
             words.slow_clean(answer, trial),
             words.gate(answer, trial),
             words.margin(trial, context),
-            *words.mind(trial, context),
+            *words.mind(trial, answer, context),
         ]
     return " ".join(part for part in parts if part)
 
@@ -137,7 +137,9 @@ class _Words:
             yield self.what_then(answer)
         elif low <= beyond <= high:
             yield self.say("inside")
-        elif answer.values["error"] >= 0.0 and trial.key in LENGTHEN and trial.moved > SAME:
+        elif answer.values["error"] == 0.0 and beyond > high:
+            yield self.say("wrong_way_none")
+        elif answer.values["error"] > 0.0 and trial.key in LENGTHEN and trial.moved > SAME:
             yield self.say("wrong_way_high")
         elif answer.values["error"] < 0.0 and trial.key in SHORTEN and trial.moved < -SAME:
             yield self.say("wrong_way_low")
@@ -213,7 +215,10 @@ class _Words:
         key = "margin_warning" if warning is not None and margin < warning else "margin"
         return self.say(key, margin=show(margin, "speed", self.preferences))
 
-    def mind(self, trial, context):
+    def mind(self, trial, answer, context):
+        if trial.key == "slip" and answer.values["error"] < 0.0:
+            yield self.say("no_slip_helps")  # how to slip is no matter here
+            return
         if trial.key == "flap" and trial.said.get("vfe"):
             yield self.say("mind.flap_speed", **self.numbers(trial.said))
         if trial.key == "flap" and trial.said["ends_slip"]:
