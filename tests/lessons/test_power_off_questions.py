@@ -131,3 +131,35 @@ def test_a_touchdown_before_the_threshold_is_no_success(airplane):
         assert ("before the threshold" in item.solution.split("touch")[-1]) == (down < 0.0)
         assert "\u2212" not in said and "-" not in said.replace("round-out", "")
     assert False in seen
+
+
+@pytest.mark.parametrize("item", items("turn_late", (1, 2, 3)), ids=lambda i: f"{i.seed}")
+def test_following_the_last_hint_of_a_late_turn_gets_it_right(item):
+    flown_on, again = item.shown["flown_on"], item.shown["again"]
+    assert flown_on in item.hint(3) and again in item.hint(3)
+    by_hint = number(flown_on) * (1.0 + number(again) / 100.0)
+    assert check(item, f"{by_hint:.0f} ft").status == "correct"
+    assert "0\u00a0kt" not in item.prompt or "10\u00a0kt" in item.prompt
+    assert ("calm air" in item.prompt) == (item.values["headwind"] == 0.0)
+
+
+@pytest.mark.parametrize("item", items("turn_for_wind", (1, 2)), ids=lambda i: f"{i.seed}")
+def test_following_the_last_hint_of_the_turn_for_wind_gets_it_right(item):
+    need, gives = number(item.shown["shorter"]), number(item.shown["gives"])
+    turn = bench_of(item.airplane).start["base_turn"] - m_from_ft(100.0 * need / gives)
+    assert item.shown["gives"] in item.hint(3)
+    assert check(item, {"base_turn": turn}).status == "correct"
+
+
+def test_the_turn_that_is_set_is_seen_and_its_outcome_is_not():
+    item = items("turn_for_wind", (1,))[0]
+    for turn in (m_from_ft(1000.0), m_from_ft(2500.0)):
+        drawn = item.picture_of({"base_turn": turn}).items
+        points = [i for i in drawn if type(i).__name__ == "Points"]
+        assert [p.x for p in points] == [(MARK,), (MARK - turn,)]
+    short = check(item, {"base_turn": m_from_ft(2700.0)}).message + item.solution
+    assert "\u2212" not in short
+
+
+def number(text):
+    return float(text.split("\u00a0")[0].replace(",", "").rstrip("%"))

@@ -17,6 +17,7 @@ from lessonkit.exercises.picture import (
     Picture,
     PictureAxes,
     Points,
+    runway_from_above,
     runway_from_side,
 )
 from lessonkit.exercises.question import Mark, Setting
@@ -24,12 +25,14 @@ from lessonkit.lessons.power_off_approach.flights import AIM, LATEST_TURN, MARK
 from lessonkit.lessons.power_off_approach.question_parts import (
     LESSON,
     SHOWN_LENGTH,
+    SHOWN_WIDTH,
     bench_of,
     flown,
     from_the_mark,
     from_the_threshold,
     kt,
     point_of,
+    wind_on_final,
 )
 from lessonkit.models.approach_planning import plan_touchdown
 from lessonkit.models.power_off_approach import DRAFT_STEP
@@ -64,6 +67,8 @@ def _late_facts(airplane, values):
     return {
         "flown_on": Fact(flown_on, "distance_ft", -1),
         "back": Fact(shift - flown_on, "distance_ft", -1),
+        "again": Fact(shift / flown_on - 1.0, "percent", 0),
+        "wind": wind_on_final(values["headwind"]),
         "per_second": Fact(shift / values["late"], "distance_ft", -1),
         "lost": Fact(_sink_in(airplane, values), "height", -1),
     }
@@ -150,6 +155,7 @@ def _final_facts(airplane, values):
     return {
         "aim": from_the_threshold(straight),
         "float": Fact(MARK + flight.beyond - straight, "distance_ft", -1),
+        "wind": wind_on_final(values["headwind"]),
         "against_mark": from_the_mark(flight.beyond),
         "so": Phrase(_SHORT if MARK + flight.beyond < 0.0 else _ON_THE_RUNWAY),
     }
@@ -233,6 +239,8 @@ def _turn_facts(airplane, values):
         "height": Fact(bench_of(airplane).start["height"], "height"),
         "earlier": Fact(calm - planned, "distance_ft", -1),
         "shorter": Fact(AIM - unchanged, "distance_ft", -1),
+        "turned": Fact(_TURNED, "distance_ft"),
+        "gives": Fact(_TURNED * (AIM - unchanged) / (calm - planned), "distance_ft", 0),
         "window": Fact(m_from_ft(WINDOW.high), "distance_ft"),
     }
 
@@ -243,6 +251,39 @@ def _settings(airplane, values):
 
 
 NEAR_CALM = m_from_ft(150.0)
+_TURNED = m_from_ft(100.0)  # of turn, for "each 100 ft of it gives so many of touchdown"
+
+
+def _turn_picture(airplane, values, settings):
+    """Return the pattern from above up to the turn that is set; where it ends is left out."""
+    bench = bench_of(airplane)
+    side = bench.airfield.side
+    downwind, turn = -side * bench.start["abeam"], MARK - settings["base_turn"]
+    axes = PictureAxes(
+        "plan",
+        x=(-1400.0, 1300.0),
+        y=(side * 250.0, -side * 1250.0),
+        x_kind="distance_ft",
+        y_kind="distance_ft",
+        x_label="along",
+        y_label="beside",
+        y_sign=-side,
+        equal=True,
+    )
+    return Picture(
+        axes=(axes,),
+        items=(
+            *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH),
+            Points((MARK,), (0.0,), role="ink"),
+            Label(MARK, 0.0, "mark", anchor="middle", offset=(0.0, 24.0)),
+            Line((MARK, MARK), (0.0, downwind), role="reference"),
+            Label(MARK, downwind, "abeam", "reference", "", "middle", (0.0, -10.0)),
+            Line((MARK, turn), (downwind, downwind)),
+            Points((turn,), (downwind,)),
+            Label(turn, downwind, "turn", "ink", "", "middle", (0.0, 24.0)),
+        ),
+        height=380.0,
+    )
 
 
 TURN_FOR_WIND = Question(
@@ -257,6 +298,8 @@ TURN_FOR_WIND = Question(
     facts=_turn_facts,
     answer=lambda airplane, values: AIM,
     settings=_settings,
+    picture=_turn_picture,
+    reads=from_the_mark,
     outcome=_outcome,
     reference=lambda airplane, values: {"base_turn": _planned(airplane, values)},
     usable=lambda airplane, values: _planned(airplane, values) is not None,

@@ -40,6 +40,13 @@ def wind(speed):
     return Fact(speed, "wind_speed", also=Fact(speed, "speed"))
 
 
+def wind_on_final(speed):
+    """Return the wind of an approach, such as "4 kt of headwind on final" or "calm air"."""
+    if speed == 0.0:
+        return Phrase("power_off_approach.exercise.turn_late.wind.calm")
+    return Phrase("power_off_approach.exercise.turn_late.wind.ahead", {"headwind": wind(speed)})
+
+
 def from_the_mark(beyond):
     """Return where the wheels touch against the mark, such as "50 ft short of the mark"."""
     feet = 10.0 * round(ft_from_m(beyond) / 10.0)
