@@ -150,6 +150,39 @@ def test_approach_speed_takes_an_example_table_only_where_the_card_has_none():
         assert low < table.cas_from_ias(low)
 
 
+def test_the_handbooks_own_final_speed_goes_first_and_cas_is_told_apart():
+    for item in items("approach_on_dial", (HIGH,)):
+        for text in (item.prompt, item.solution):
+            assert "the handbook's 63 kt IAS goes first" in plain(text)
+        number = f"{kt_from_mps(item.answer):.1f}"
+        assert check(item, f"{number} kt IAS").status == "correct"
+        named = check(item, f"{number} kt CAS")
+        assert named.status == "close" and named.reply == "airspeed"
+        cas = kt_from_mps(dict(item.wrong_numbers)["left_in_cas"])
+        assert check(item, f"{cas:.1f}").reply == "left_in_cas"
+    entries = {p: e for p, e in CARDS["high_wing_four_seat"].entries.items()}
+    del entries["approach.final"]
+    for item in items("approach_on_dial", (fit_airplane(Card(entries)),)):
+        assert "This card has no speed for final" in item.prompt
+
+
+def test_nobody_is_asked_about_an_airplane_without_a_pilot():
+    """60 kg (132 lb) or more above the empty weight."""
+    for key in ("stall_lighter", "lighter_glide", "approach_on_dial", "best_glide_point"):
+        for item in items(key):
+            empty = item.airplane.card.value("weights.empty")
+            assert empty is None or item.values["share"] * kg_of(item.airplane) >= empty + 60.0
+
+
+def test_steep_banks_and_least_sink_come_with_their_caution():
+    for item in items("bank_for_margin"):
+        for text in (item.prompt, item.solution, item.say("reply.correct", outcome="")):
+            assert "no more than 30 degrees" in text
+        assert "no more than 30 degrees" in item.say("reply.times_load", outcome="")
+    for item in items("best_glide_point"):
+        assert "not flown" in item.solution and "not flown" in item.say("reply.least_sink")
+
+
 def test_without_a_table_the_printed_speed_is_all_there_is():
     """No multiple of an IAS stall speed (14 CFR 23.49: stall speeds are calibrated airspeeds)."""
     for item in items("no_table", (*AIRPLANES, UNCERTAIN)):

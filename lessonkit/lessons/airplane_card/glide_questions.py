@@ -10,6 +10,7 @@ from lessonkit.lessons.airplane_card.question_parts import (
     LESSON,
     dial,
     greatest,
+    is_manned,
     kt,
     share,
     weight,
@@ -113,6 +114,7 @@ LIGHTER_GLIDE = Question(
     variables=(share(0.75, 0.90),),
     facts=_weight_facts,
     answer=_changes,
+    usable=is_manned,
     misconceptions=(
         Misconception("light_floats", "slower_farther"),
         Misconception("light_is_fast", "faster_same"),

@@ -13,6 +13,7 @@ from lessonkit.lessons.airplane_card.question_parts import (
     LESSON,
     dial,
     has_own_stall,
+    is_manned,
     kt,
     share,
     stall,
@@ -115,6 +116,7 @@ BEST_GLIDE_POINT = Question(
     variables=(share(0.75, 1.0),),
     facts=_curve_facts,
     answer=_best,
+    usable=is_manned,
     picture=_curve,
     mark=Mark(
         start=lambda airplane, values: (

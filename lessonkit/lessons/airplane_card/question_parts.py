@@ -35,6 +35,18 @@ def weight(airplane, values) -> float:
     return values["share"] * greatest(airplane)
 
 
+LEAST_CREW = 60.0  # kg above the empty weight: one light pilot, our choice
+LIGHTEST_ASKED = 0.875  # of the greatest weight: lighter than this can always be drawn
+
+
+def is_manned(airplane, values) -> bool:
+    """Tell whether the mass that was drawn leaves room for a pilot, where that can be known."""
+    empty = airplane.card.value("weights.empty")
+    if empty is None:
+        return True
+    return weight(airplane, values) >= min(empty + LEAST_CREW, LIGHTEST_ASKED * greatest(airplane))
+
+
 def has_own_stall(airplane, flap_deg: float) -> bool:
     """Tell whether the card gives a certain stall speed at a flap setting."""
     return airplane.stall_cas(flap_deg) is not None

@@ -9,12 +9,14 @@ from lessonkit.airplane import Card, fit_airplane
 from lessonkit.airplane.airspeed_correction import AirspeedCorrection, correction_of
 from lessonkit.airplane.rules import FINAL_FACTOR
 from lessonkit.airplane.schema import CAS, IAS
-from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable
+from lessonkit.exercises import Fact, Misconception, Phrase, Question, Tolerance, Variable
 from lessonkit.lessons.airplane_card.question_parts import (
     LESSON,
     greatest,
     has_own_stall,
+    is_manned,
     kt,
+    printed,
     result_fact,
     share,
     stall,
@@ -63,6 +65,7 @@ STALL_LIGHTER = Question(
     variables=(share(0.70, 0.90),),
     facts=_light_facts,
     answer=_light_stall,
+    usable=is_manned,
     airspeeds=lambda airplane, values: _on_the_dial(airplane, _light_stall(airplane, values)),
     misconceptions=(
         Misconception(
@@ -179,6 +182,7 @@ def _approach_facts(airplane, values):
     cas = CAS if certain else say("airplane_card.example.stall")
     shown = Fact(table.ias_from_cas(low), "speed", 1, suffix=ias)
     return {
+        "own": _own_final(airplane),
         "mass": Fact(weight(airplane, values), "mass"),
         "factor": Fact(FINAL_FACTOR, "number", 1),
         "stall": Fact(low, "speed", 1, suffix=cas, also=shown),
@@ -187,6 +191,15 @@ def _approach_facts(airplane, values):
         "error": Fact(final - table.ias_from_cas(final), "speed", 1),
         "error_at_stall": Fact(low - table.ias_from_cas(low), "speed", 1),
     }
+
+
+def _own_final(airplane):
+    """Return what goes first: the card's own speed on final, where it has one."""
+    figure = airplane.card.figure("approach.final")
+    if figure is None:
+        return Phrase("airplane_card.exercise.approach_on_dial.own.missing")
+    facts = {"printed": printed(figure)}
+    return Phrase("airplane_card.exercise.approach_on_dial.own.printed", facts)
 
 
 def _final_ias(airplane, values):
@@ -207,6 +220,8 @@ APPROACH_ON_DIAL = Question(
     variables=(SHARES,),
     facts=_approach_facts,
     answer=_final_ias,
+    usable=is_manned,
+    airspeeds=lambda airplane, values: {"cas": _final_cas(airplane, values)},
     misconceptions=(
         Misconception("factor_on_dial", _factor_on_ias),
         Misconception("left_in_cas", _final_cas),
