@@ -161,5 +161,56 @@ def test_the_turn_that_is_set_is_seen_and_its_outcome_is_not():
     assert "\u2212" not in short
 
 
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+def test_no_judged_flight_lies_within_what_the_kit_can_tell(airplane):
+    """The band is 400 ft either way: verdicts are that far from each end of the 1,500 ft."""
+    question, verdicts = BY_KEY["judge_approach"], set()
+    for seed in range(12):
+        item = vary(question, airplane, seed)
+        flight = flown_of(item)
+        down = ft_from_m(MARK + flight.beyond)
+        final = next(p for p in flight.points if p.key == "final")
+        above = ft_from_m(final.height) - 300.0
+        verdict = item.answer["at_gate"]
+        verdicts.add(verdict)
+        if verdict == "go_on":
+            assert 400.0 <= down <= 1100.0 and above >= 39.0
+        else:
+            assert down <= -400.0 or down >= 1900.0 or above <= -39.0
+        side = "short of the mark" if down < 500.0 else "beyond the mark"
+        assert side in item.say("why.at_gate")
+        drawn = {i.text: i for i in item.picture.items if type(i).__name__ == "Label"}
+        assert ft_from_m(drawn["touchdown"].x) == pytest.approx(down)
+        assert item.picture.height <= 430.0
+    assert verdicts == {"go_on", "go_around"}
+
+
+def flown_of(item):
+    bench, values = bench_of(item.airplane), item.values
+    return bench.draft(
+        {
+            **bench.start,
+            "abeam": bench.start["abeam"] + values["wider"],
+            "base_turn": bench.start["base_turn"] + values["later"],
+            "headwind": values["headwind"],
+        }
+    )
+
+
+@pytest.mark.parametrize("item", items("faster_into_wind", (1, 2)), ids=lambda i: f"{i.seed}")
+def test_half_the_wind_is_not_refuted_by_two_equal_numbers(item):
+    assert item.shown["ground_ruled"] != item.shown["ground_fast"]
+    lost = number(item.shown["lost"])
+    assert 0.0 < lost and ("Little is lost" in item.solution) == (lost < 2.0)
+
+
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+def test_heat_is_off_again_with_full_power_where_there_is_a_carburettor(airplane):
+    item = vary(BY_KEY["practise_at_altitude"], airplane, 1)
+    heated = airplane.card.text("engine.induction") == "carburettor"
+    texts = dict(item.options)
+    assert ("heat on" in texts["look"]) == ("heat off" in texts["go_around"]) == heated
+
+
 def number(text):
     return float(text.split("\u00a0")[0].replace(",", "").rstrip("%"))

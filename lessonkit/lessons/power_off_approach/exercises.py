@@ -3,7 +3,7 @@
 Every number comes from the models for the learner's airplane.
 """
 
-from lessonkit.exercises import Fact, Misconception, Question
+from lessonkit.exercises import Fact, Misconception, Phrase, Question
 from lessonkit.lessons.power_off_approach import flown_questions, glide_questions, judge_questions
 from lessonkit.lessons.power_off_approach.question_parts import LESSON, dial, ft
 from lessonkit.units import m_from_ft
@@ -41,8 +41,17 @@ FLOOR = m_from_ft(1500.0)  # above the ground, to begin with; common practice, n
 
 
 def _steps_at_altitude(airplane, values):
-    before = ("agree", "line", "clear_area", *_heat(airplane))
-    return (*before, "throttle", "callouts", "go_around", "review")
+    return ("agree", "look", "throttle", "callouts", "go_around", "review")
+
+
+def _altitude_facts(airplane, values):
+    heat = "with_heat" if _heat(airplane) else "without_heat"
+    return {
+        "floor": Fact(FLOOR, "height"),
+        "speed": dial(airplane, airplane.best_glide_cas()),
+        "ready": Phrase(f"power_off_approach.exercise.practise_at_altitude.ready.{heat}"),
+        "climb": Phrase(f"power_off_approach.exercise.practise_at_altitude.climb.{heat}"),
+    }
 
 
 PRACTISE_AT_ALTITUDE = Question(
@@ -51,13 +60,10 @@ PRACTISE_AT_ALTITUDE = Question(
     kind="order",
     level="understanding",
     variables=(ft("above", 2500.0, 3500.0, 250.0),),
-    facts=lambda airplane, values: {
-        "floor": Fact(FLOOR, "height"),
-        "speed": dial(airplane, airplane.best_glide_cas()),
-    },
+    facts=_altitude_facts,
     answer=_steps_at_altitude,
     misconceptions=(
-        Misconception("look_later", ("throttle", "clear_area")),
+        Misconception("look_later", ("throttle", "look")),
         Misconception("agree_later", ("throttle", "agree")),
         Misconception("review_first", ("review", "go_around")),
     ),

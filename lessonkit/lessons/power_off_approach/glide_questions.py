@@ -3,7 +3,7 @@
 Steady glides in standard air at sea level, propeller idling, at today's weight.
 """
 
-from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable
+from lessonkit.exercises import Fact, Misconception, Phrase, Question, Tolerance, Variable
 from lessonkit.lessons.power_off_approach.question_parts import LESSON, dial, ft, kt, polar, wind
 from lessonkit.models.glide_distance import (
     glide_ratio_over_ground,
@@ -263,8 +263,10 @@ def _faster_facts(airplane, values):
 
     def over_ground(cas):
         through_air = 1.0 / abs(_slope(airplane, cas))
-        return Fact(float(glide_ratio_over_ground(through_air, cas, values["headwind"])), "ratio")
+        over = float(glide_ratio_over_ground(through_air, cas, values["headwind"]))
+        return Fact(over, "ratio", 2)
 
+    lost = 1.0 - over_ground(ruled).value / over_ground(fast).value
     return {
         "headwind": wind(values["headwind"]),
         "best": dial(airplane, best),
@@ -273,7 +275,14 @@ def _faster_facts(airplane, values):
         "ground_best": over_ground(best),
         "ground_fast": over_ground(fast),
         "ground_ruled": over_ground(ruled),
+        "lost": Fact(lost, "percent", 1),
+        "so": Phrase(_LITTLE if lost < LITTLE else _MUCH),
     }
+
+
+LITTLE = 0.02  # of the distance; a limit of this lesson, no source
+_LITTLE = "power_off_approach.exercise.faster_into_wind.lost.little"
+_MUCH = "power_off_approach.exercise.faster_into_wind.lost.much"
 
 
 def _slope(airplane, cas):

@@ -1,5 +1,7 @@
 """A question that shows a whole approach and asks for a judgement of it."""
 
+import numpy as np
+
 from lessonkit.exercises import Fact, Misconception, Question, Variable, remembered
 from lessonkit.exercises.picture import (
     Label,
@@ -19,9 +21,12 @@ from lessonkit.lessons.power_off_approach.question_parts import (
     SHOWN_WIDTH,
     bench_of,
     flown,
+    from_the_mark,
     kt,
     point_of,
+    wind_on_final,
 )
+from lessonkit.models.approach_review import UNCALIBRATED_BAND
 from lessonkit.units import m_from_ft, m_from_nm
 
 THIN = 6  # one point of the history out of so many is drawn
@@ -51,11 +56,13 @@ def _verdicts(airplane, values):
 
 
 def _makes_it(flight):
-    """Tell whether the approach is lined up by 300 ft and ends on the runway beyond the mark."""
-    return _lined_up(flight) >= GATE and flight.in_line and 0.0 <= flight.beyond <= _LONGEST
+    """Tell whether the approach is lined up by 300 ft and ends in the first part of the runway."""
+    down = MARK + flight.beyond
+    return _lined_up(flight) >= GATE and flight.in_line and 0.0 <= down <= FIRST_PART
 
 
-_LONGEST = m_from_ft(1000.0)  # of the runway that is left a third is used up by then
+FIRST_PART = m_from_ft(1500.0)  # half of the runway that is shown; a limit of this lesson
+CLEAR_OF_GATE = m_from_ft(40.0)  # a height that is read off the picture without doubt
 
 
 def _lined_up(flight):
@@ -64,13 +71,15 @@ def _lined_up(flight):
 
 
 def _clear(airplane, values):
-    """Leave out flights at the edge of a verdict, and those that do not reach the final."""
+    """Leave out verdicts that the band of the models could turn, and flights never lined up."""
     flight = _flight_shown(airplane, values)
-    edges = (flight.beyond, flight.beyond - _LONGEST, _lined_up(flight) - GATE)
-    margins = (m_from_ft(120.0), m_from_ft(120.0), m_from_ft(15.0))
-    return flight.in_line and all(
-        abs(edge) > margin for edge, margin in zip(edges, margins, strict=True)
-    )
+    if not flight.in_line:
+        return False
+    down, above = MARK + flight.beyond, _lined_up(flight) - GATE
+    outside = max(-down, down - FIRST_PART)  # of the part of the runway, in m
+    if _makes_it(flight):
+        return outside <= -UNCALIBRATED_BAND and above >= CLEAR_OF_GATE
+    return outside >= UNCALIBRATED_BAND or above <= -CLEAR_OF_GATE
 
 
 def _judged_picture(airplane, values):
@@ -105,18 +114,27 @@ def _judged_picture(airplane, values):
     items = [
         *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH, "plan"),
         Points((MARK,), (0.0,), role="ink", axes="plan"),
+        Label(MARK, 0.0, "mark", "ink", "plan", "middle", (0.0, 22.0)),
         Line((MARK, turn), (planned, planned), role="reference", axes="plan"),
         Label(turn, planned, "planned_turn", "reference", "plan", "end", (-8.0, -8.0)),
         Line(tuple(history.x[::THIN]), tuple(history.y[::THIN]), axes="plan"),
         *runway_from_side(SHOWN_LENGTH, 5.0, "side"),
+        Points((MARK,), (0.0,), role="ink", axes="side"),
+        Label(MARK, 0.0, "mark", "ink", "side", "middle", (0.0, 18.0)),
         Line(tuple(history.x[::THIN]), tuple(history.height[::THIN]), axes="side"),
     ]
+    down = MARK + flight.beyond
+    if np.isfinite(down):
+        items += [
+            Points((down,), (0.0,), axes="side"),
+            Label(down, 0.0, "touchdown", "main", "side", "middle", (0.0, -12.0)),
+        ]
     if final is not None:
         items += [
             Points((final.x,), (final.height,), axes="side"),
             Label(final.x, final.height, "lined_up", "ink", "side", "start", (10.0, -10.0)),
         ]
-    return Picture(axes=(above, beside), items=tuple(items), height=560.0)
+    return Picture(axes=(above, beside), items=tuple(items), height=430.0)
 
 
 def _judged_facts(airplane, values):
@@ -128,8 +146,10 @@ def _judged_facts(airplane, values):
         "turn": Fact(bench.start["base_turn"] + values["later"], "distance_ft", -1),
         "lined_up": Fact(_lined_up(flight), "height", -1),
         "gate": Fact(GATE, "height"),
-        "touchdown": Fact(abs(flight.beyond), "distance_ft", -1),
-        "longest": Fact(_LONGEST, "distance_ft"),
+        "where": from_the_mark(flight.beyond),
+        "part": Fact(FIRST_PART, "distance_ft"),
+        "mark_at": Fact(MARK, "distance_ft"),
+        "wind": wind_on_final(values["headwind"]),
     }
 
 
