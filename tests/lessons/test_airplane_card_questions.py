@@ -337,6 +337,15 @@ def test_crosswind_directions_lie_on_the_compass():
         assert (wind_from - runway) % 360 == pytest.approx(item.values["angle"])
 
 
+def test_a_timed_glide_goes_through_as_much_as_the_notebook_says():
+    text = (TESTS.parent / "notebooks" / "01_airplane_card.ipynb").read_text(encoding="utf-8")
+    assert "through 2,000 ft on the altimeter" in text
+    for item in items("timed_glide"):
+        assert "through 2,000 ft" in plain(item.prompt)
+        bottom = ft_from_m(item.values["top"]) - 2000.0
+        assert f"down to {bottom:,.0f} ft" in plain(item.prompt)
+
+
 def test_a_timed_glide_is_safe_in_its_order():
     """Order: common practice, no source; each rule on its own here."""
     for airplane in (*AIRPLANES, INJECTED):

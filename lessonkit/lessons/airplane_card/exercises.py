@@ -195,6 +195,9 @@ CROSSWIND = Question(
 # A timed glide, in order -------------------------------------------------------------------------
 
 
+TIMED = m_from_ft(2000.0)  # says more than 1,000 ft: errors of reading count half as much
+
+
 def _steps(airplane, values):
     heat = ("heat",) if airplane.card.text("engine.induction") == "carburettor" else ()
     first = ("agree", "lookout", *heat, "throttle", "speed", "start", "stop", "recover")
@@ -206,11 +209,11 @@ TIMED_GLIDE = Question(
     lesson=LESSON,
     kind="order",
     level="application",
-    variables=(Variable("top", "height", *(m_from_ft(f) for f in (3500.0, 5000.0, 100.0))),),
+    variables=(Variable("top", "height", *(m_from_ft(f) for f in (4500.0, 6000.0, 100.0))),),
     facts=lambda airplane, values: {
         "speed": dial(airplane, airplane.best_glide_cas()),
-        "per": Fact(THOUSAND_FEET, "height"),
-        "bottom": Fact(values["top"] - THOUSAND_FEET, "height"),
+        "per": Fact(TIMED, "height"),
+        "bottom": Fact(values["top"] - TIMED, "height"),
         "sink": Fact(airplane.sink_rate(airplane.best_glide_cas()), "vertical_speed", -1),
     },
     answer=_steps,
