@@ -102,7 +102,7 @@ def _judged_picture(airplane, values):
     beside = PictureAxes(
         "side",
         x=(-1900.0, 1300.0),
-        y=(m_from_ft(-60.0), m_from_ft(1100.0)),
+        y=(m_from_ft(-260.0), m_from_ft(1100.0)),  # room for the name of the mark
         x_kind="distance_nm",
         y_kind="height",
         x_label="along",
@@ -116,7 +116,7 @@ def _judged_picture(airplane, values):
         Points((MARK,), (0.0,), role="ink", axes="plan"),
         Label(MARK, 0.0, "mark", "ink", "plan", "middle", (0.0, 22.0)),
         Line((MARK, turn), (planned, planned), role="reference", axes="plan"),
-        Label(turn, planned, "planned_turn", "reference", "plan", "end", (-8.0, -8.0)),
+        Label(turn, planned, "planned_turn", "reference", "plan", "start", (4.0, 16.0)),
         Line(tuple(history.x[::THIN]), tuple(history.y[::THIN]), axes="plan"),
         *runway_from_side(SHOWN_LENGTH, 5.0, "side"),
         Points((MARK,), (0.0,), role="ink", axes="side"),
@@ -127,7 +127,7 @@ def _judged_picture(airplane, values):
     if np.isfinite(down):
         items += [
             Points((down,), (0.0,), axes="side"),
-            Label(down, 0.0, "touchdown", "main", "side", "middle", (0.0, -12.0)),
+            Label(down, 0.0, "touchdown", "main", "side", "start", (8.0, -8.0)),
         ]
     if final is not None:
         items += [
