@@ -110,7 +110,7 @@ def test_least_sink_where_the_stall_warning_sounds_is_not_stated():
     """
     heavy = {"weights__today": 2400}
     low = by_key(fit_airplane(card(**heavy)))["minimum_sink"]
-    assert low.value is None and low.label.endswith("below the stall warning: not to be flown")
+    assert low.value is None and low.label.endswith("below the stall warning and not to be flown")
     high = by_key(fit_airplane(card(**heavy, speeds__VS1=47)))["minimum_sink"]
     assert kt_from_mps(high.value) == pytest.approx(53.2, abs=0.3)  # small angles
     # A card that says the warning sounds 8 kt above the stall.
