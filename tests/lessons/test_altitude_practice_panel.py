@@ -147,6 +147,8 @@ def test_lined_up_below_the_gate_means_go_around(panel):
     panel.control("abeam").set(m_from_ft(4500.0))
     panel.settle()
     assert "below the gate: go around" in panel.sentence
+    assert panel.card.make() == ""
+    assert "turn earlier" in panel.card.line.text
     panel.reset()
     assert "go around; turn earlier" not in panel.sentence
 
@@ -158,6 +160,9 @@ def test_card_for_the_knee_is_made_of_the_settings_shown(panel):
     card = plain(panel.card.make())
     for text in ("4,000 ft", "5,000 ft", "4,300 ft", "275°", "095°"):
         assert text in card
+    assert "is made" in panel.card.line.text
+    panel.control("line").set(m_from_ft(4100.0))  # the card made is of other settings
+    assert "is made" not in panel.card.line.text
     usual, _ = usual_practice(panel.context.airplane)
     assert usual.line_altitude == pytest.approx(m_from_ft(2500.0))
     assert usual.callouts[0].key == "abeam"

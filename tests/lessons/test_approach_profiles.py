@@ -141,7 +141,12 @@ def test_a_gate_above_the_final_is_said(panel):
     assert "begins below its gate" in panel.sentence
     with pytest.raises(KeyError):
         panel.scene.item("power_off_path")
+    assert panel.scene.item("power_off_row_0")["text"].startswith("✗ not met")
+    assert "go around" in panel.scene.item("power_off_head")["text"]
+    with pytest.raises(KeyError):
+        panel.scene.item("power_off_row_1")
     panel.reset()
+    assert panel.scene.item("power_off_row_3")
     assert panel.scene.item("power_off_path")
 
 

@@ -11,6 +11,7 @@ from lessonkit.lessons.power_off_approach.altitude_picture import (
 from lessonkit.lessons.power_off_approach.altitude_story import (
     callout_rows,
     callout_table,
+    keeps_gate,
     sentence,
 )
 from lessonkit.lessons.power_off_approach.controls import bench_controls
@@ -95,12 +96,16 @@ class CardMaker:
         """Take over new settings; a card made before is of others, so its link goes."""
         self._result = result
         self._link.children = ()
+        self.line.tell(say_it(self._context, "card.about"), "plain")
 
     def make(self) -> str:
-        """Offer the card to save, and return its HTML; empty where the floor is not kept."""
+        """Offer the card to save, and return its HTML; empty where floor or gate is not kept."""
         context = self._context
         if self._result is None or self._result.practice is None:
             self.line.tell(say_it(context, "card.none"), "bad")
+            return ""
+        if not keeps_gate(self._result.practice):
+            self.line.tell(say_it(context, "card.below_gate"), "bad")
             return ""
         self.line.tell(say_it(context, "card.made"), "good")
         html = kneeboard_card(

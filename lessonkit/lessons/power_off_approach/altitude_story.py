@@ -71,6 +71,11 @@ def _too_low(result, context):
     )
 
 
+def keeps_gate(practice) -> bool:
+    """Tell whether the final begins at the gate or above it."""
+    return any(call.key == "final" and call.height >= GATE_HEIGHT for call in practice.callouts)
+
+
 def _lined_up(practice, context):
     """Say where the final begins, and whether that is above the gate."""
     final = [call for call in practice.callouts if call.key == "final"]
@@ -80,9 +85,9 @@ def _lined_up(practice, context):
         "altitude": height_text(context, final[0].altitude),
         "time": show(final[0].time, "time_s", context.preferences),
     }
-    if final[0].height < GATE_HEIGHT:
-        return say_it(context, "say.below_gate", **values)
-    return say_it(context, "say.lined_up", **values)
+    if keeps_gate(practice):
+        return say_it(context, "say.lined_up", **values)
+    return say_it(context, "say.below_gate", **values)
 
 
 def _grows(practice, context):

@@ -75,38 +75,28 @@ def make_scene(context) -> Scene:
 
 def draw(scene, both, context, verdicts: bool = True) -> None:
     """Put both approaches, their gates and bands, and how each criterion stands."""
-    left = (-POWERED.slow, 0.5 * both.values["power_off_gate"])
-    scene.put(
-        band=label(
-            "speed", *left, say_it(context, "band"), role="good", anchor="end", offset=(-8.0, 4.0)
-        )
-    )
+    scene.put(band=_band_text(both, context))
     for held, key in ((both.powered, "powered"), (both.power_off, "power_off")):
+        gate = both.values[f"{key}_gate"]
+        scene.put(**_gate(gate, key, context))
         if held is None:
-            scene.remove(*(f"{key}_{part}" for part in _PARTS))
-            continue
-        scene.put(
-            **_curves(held, key, both.final_cas),
-            **_gate_text(held, key, context),
-            **_name(held, key, context),
-        )
+            scene.remove(*(f"{key}_{part}" for part in _OF_FINAL))
+        else:
+            scene.put(**_curves(held, key, both.final_cas), **_name(held, key, context))
         if verdicts:
-            scene.put(**_verdicts(held, key, context))
+            scene.put(**_verdicts(held, gate, key, context))
 
 
-_PARTS = (
-    "path",
-    "name",
-    "speed",
-    "band",
-    "gate",
-    "gate_text",
-    "head",
-    "row_0",
-    "row_1",
-    "row_2",
-    "row_3",
-)
+_OF_FINAL = ("path", "name", "speed", "band", "row_1", "row_2", "row_3")
+
+
+def _band_text(both, context):
+    """Write what the band is, on the side where the approaches are not."""
+    fast = both.values["fast"] >= 0.0
+    x, anchor, dx = (-POWERED.slow, "end", -8.0) if fast else (POWERED.fast, "start", 8.0)
+    place = x, 0.5 * both.values["power_off_gate"]
+    text = say_it(context, "band")
+    return label("speed", *place, text, role="good", anchor=anchor, offset=(dx, 4.0))
 
 
 def _curves(held, key, final_cas):
@@ -121,18 +111,16 @@ def _curves(held, key, final_cas):
         ),
         f"{key}_path": line("side", held.x[shown], final.height[shown], role=role),
         f"{key}_speed": line("speed", deviation, final.height[shown], role=role),
-        f"{key}_gate": horizontal("side", gate, role="limit"),
     }
 
 
-def _gate_text(held, key, context):
-    gate = show(held.profile.gate_height, "height", context.preferences)
-    text = say_it(context, f"gate.{key}", gate=gate)
-    place = SIDE_X[1], held.profile.gate_height
+def _gate(height, key, context):
+    text = say_it(context, f"gate.{key}", gate=show(height, "height", context.preferences))
     return {
+        f"{key}_gate": horizontal("side", height, role="limit"),
         f"{key}_gate_text": label(
-            "side", *place, text, role="limit", anchor="end", offset=(-6.0, -5.0)
-        )
+            "side", SIDE_X[1], height, text, role="limit", anchor="end", offset=(-6.0, -5.0)
+        ),
     }
 
 
@@ -144,20 +132,29 @@ def _name(held, key, context):
     return {f"{key}_name": label("side", x, height, text, role=ROLES[key], offset=(10.0, -4.0))}
 
 
-def _verdicts(held, key, context):
+def _verdicts(held, gate, key, context):
     """Write what is decided, and below it each criterion with its sign."""
-    gate = show(held.profile.gate_height, "height", context.preferences)
-    decision = say_it(context, f"decision.{'go_on' if held.go_on else 'go_around'}")
-    head = say_it(context, f"head.{key}", gate=gate, decision=decision)
-    x, role = COLUMNS[key], ROLES[key]
-    items = {f"{key}_head": label("verdicts", x, ROWS - 0.7, head, role=role, strong=True)}
-    for row, one in enumerate(held.criteria):
-        sign = say_it(context, f"sign.{_sign(one)}")
-        text = f"{sign} {criterion_text(one, context)}"
-        items[f"{key}_row_{row}"] = label(
-            "verdicts", x, ROWS - 1.7 - row, text, role="ink" if one.met else "limit"
-        )
+    go_on = held is not None and held.go_on
+    head = say_it(
+        context,
+        f"head.{key}",
+        gate=show(gate, "height", context.preferences),
+        decision=say_it(context, f"decision.{'go_on' if go_on else 'go_around'}"),
+    )
+    x = COLUMNS[key]
+    items = {f"{key}_head": label("verdicts", x, ROWS - 0.7, head, role=ROLES[key], strong=True)}
+    for row, (sign, text) in enumerate(_rows(held, context)):
+        role = "limit" if sign == "not_met" else "ink"
+        text = f"{say_it(context, f'sign.{sign}')} {text}"
+        items[f"{key}_row_{row}"] = label("verdicts", x, ROWS - 1.7 - row, text, role=role)
     return items
+
+
+def _rows(held, context):
+    """Give sign and text of each criterion, or of the gate that is not reached."""
+    if held is None:
+        return [("not_met", say_it(context, "low_final"))]
+    return [(_sign(one), criterion_text(one, context)) for one in held.criteria]
 
 
 def criterion_text(one, context) -> str:
