@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from lessonkit.exercises import Item, judgements
+from lessonkit.exercises import Item, judgements, places
 from lessonkit.exercises.kinds import kind_of
 from lessonkit.exercises.settings import outcome_of
 from lessonkit.prints.answer_spaces import letter
@@ -82,6 +82,10 @@ def _number(item, misconception, wrong):
     return str(wrong)  # as it would be typed
 
 
+def _mark(item, misconception, wrong):
+    return places.said(item, wrong) if len(places.ways(item)) == 1 else _written(item, None, wrong)
+
+
 def _choice(item, misconception, wrong):
     return option(item, wrong)
 
@@ -102,4 +106,5 @@ SHORT: dict[str, Callable] = {
     "choice": _choice,
     "order": _order,
     "judge": _judge,
+    "mark": _mark,
 }

@@ -13,7 +13,8 @@ from lessonkit.airplane import (
     fit_airplane,
     numbers,
 )
-from lessonkit.airplane.calibration import calibrate, glide_of, observed_approach
+from lessonkit.airplane.calibration import calibrate
+from lessonkit.airplane.observations import glide_of, observed_approach
 from lessonkit.airplane.polar import CD0_BOUNDS
 from lessonkit.airplane.schema import IN_FLIGHT, INVENTED, MEASURED, RULE_OF_THUMB
 from lessonkit.models.calibration import BAND_BEFORE, LEAST_BAND

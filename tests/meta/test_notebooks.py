@@ -150,6 +150,7 @@ def run_alone_and_twice(notebook):
     return errors_in(ran, state)
 
 
+@pytest.mark.long
 def test_cells_run_alone_and_twice(path, tmp_path, monkeypatch):
     monkeypatch.setenv("LESSONKIT_HOME", str(tmp_path))
     monkeypatch.chdir(path.parent)

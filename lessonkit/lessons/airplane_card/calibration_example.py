@@ -3,7 +3,7 @@
 import numpy as np
 
 from lessonkit.airplane import Airplane
-from lessonkit.airplane.calibration import usual_approach
+from lessonkit.airplane.observations import usual_approach
 from lessonkit.airplane.schema import INVENTED, TOUCHDOWNS
 from lessonkit.lessons.airplane_card.draft import Draft
 from lessonkit.models.calibration_glide import TimedGlide, timed_sink, with_drag

@@ -4,7 +4,8 @@ import numpy as np
 
 from lessonkit.airplane import Airplane
 from lessonkit.airplane.airspeed_correction import best_cas_of
-from lessonkit.airplane.calibration import OF_THE_TOUCHDOWN, glide_of
+from lessonkit.airplane.calibration import OF_THE_TOUCHDOWN
+from lessonkit.airplane.observations import glide_of
 from lessonkit.models.calibration import BAND_BEFORE
 from lessonkit.scenes import Scene, SceneAxes, label, line, points, vertical
 from lessonkit.units import METRES_PER_FOOT, MPS_PER_FPM, m_from_ft
