@@ -15,7 +15,9 @@ PLACE = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 NOT_SPELLED = {
     r".+\.lesson\.(?:title|minutes|objective)": "every lesson has them, the catalogue reads them",
     r".+\.exercise\.(\w+)\.(?:title|prompt|next|solution|source)": "a question's own texts",
-    r".+\.exercise\.(\w+)\.(?:hint|option|reply|picture|setting|aspect|why)\.(\w+)": "by the keys of its data",
+    r".+\.exercise\.(\w+)\.(?:hint|option|reply|picture|setting|aspect|why)\.(\w+)": (
+        "by the keys of its data"
+    ),
 }
 
 
