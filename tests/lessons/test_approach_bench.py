@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -302,3 +303,34 @@ def test_limits_of_card_and_practice_are_named(two_seat):
 def test_the_cure_fits_the_flaps_that_are_set(bench):
     text = said(bench, base_flap=0.0, final_flap=0.0, height=m_from_ft(600.0), headwind=7.0)
     assert "fly closer in" in text and "flap" not in text.split(":")[1].split(".")[0]
+
+
+def test_tries_that_would_stall_are_no_touchdowns(bench):
+    bench.control("scatter").tick(True)
+    bench.settle()
+    assert bench.result.scatter.size == bench.result.tries
+    with bench.hold():
+        bench.control("glide_cas").set(bench.control("glide_cas").low)
+        bench.control("bank").set(42.0)
+    bench.settle()
+    assert bench.result.margin > 0.0  # as meant it would not stall; steeper tries would
+    lost = bench.result.tries - bench.result.scatter.size
+    assert 0.02 * bench.result.tries < lost < 0.5 * bench.result.tries
+
+
+def test_a_worse_timed_glide_is_said_wherever_the_card_is_flown():
+    context = context_of(next(iter(CARDS.values())))
+    worse = SimpleNamespace(worse_glide=0.14)
+    airplane = Calibrated(context.airplane, worse)
+    panel = bench_of(replace(context, airplane=airplane))
+    assert "timed glide was 14 % worse than the card" in plain(panel.sentence)
+
+
+class Calibrated:
+    """An airplane whose calibration is given by hand."""
+
+    def __init__(self, airplane, calibration):
+        self._airplane, self.calibration = airplane, calibration
+
+    def __getattr__(self, name):
+        return getattr(self._airplane, name)

@@ -16,9 +16,10 @@ from lessonkit.models.approach_review import (
     touches_in_line,
 )
 from lessonkit.models.habits import ASSUMED, Habit
-from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, fly, fly_many
+from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, fly
 from lessonkit.models.power_off_pilot import ApproachPlan, touchdown_speed
 from lessonkit.models.standards import within_standard
+from lessonkit.models.touchdown_spread import fly_tries
 from lessonkit.models.wind_profile import Wind
 from lessonkit.units import ft_from_m, m_from_ft, m_from_nm, mps_from_kt
 
@@ -58,7 +59,7 @@ class Flight:
     beyond: float  # touchdown beyond the mark [m], NaN where the ground comes elsewhere
     band: float = UNCALIBRATED_BAND  # how much farther the truth may be [m]
     short_band: float = UNCALIBRATED_BAND  # how much shorter [m]
-    scatter: np.ndarray | None = None  # touchdowns beyond the mark [m] of the tries in line
+    scatter: np.ndarray | None = None  # touchdowns beyond the mark [m], in line, not stalled
     tries: int = 0
     inside: int = 0
 
@@ -175,8 +176,15 @@ class Bench:
         return self.airplane.approach_cas("final") or self.airplane.best_glide_cas()
 
     def _with_scatter(self, flight, plan, parameters, wind, step, tries):
-        down = fly_many(scattered(plan, tries), parameters, wind, step)
-        beyond = (down.x - self.mark)[touches_in_line(down, self.half_width)]
+        flown = fly_tries(
+            scattered(plan, tries),
+            parameters,
+            replace(wind, along=np.full(tries, wind.along)),
+            self.half_width,
+            step,
+            watch_stall=self.stall_known,
+        )
+        beyond = (flown.x - self.mark)[flown.good]
         inside = within_standard(
             "commercial", "power_off_180", "touchdown_ft_beyond", 0.0, ft_from_m(beyond)
         )

@@ -29,8 +29,18 @@ def cautions(flight: Flight, context) -> str:
         _gate(flight, context),
         _margin(flight, context),
         *_limits(flight, context),
+        _worse_glide(context),
     ]
     return " ".join(part for part in parts if part)
+
+
+def _worse_glide(context):
+    """Say again that a glide timed in the air was worse than the card that is flown here."""
+    calibration = context.airplane.calibration
+    worse = None if calibration is None else calibration.worse_glide
+    if worse is None:
+        return ""
+    return _say(context, "worse_glide", share=show(worse, "percent", context.preferences))
 
 
 def _say(context, key, **values):
