@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from lessonkit.airplane import Airplane
+from lessonkit.airplane.schema import CAS
 from lessonkit.models.standards import tolerance
 from lessonkit.prints.markup import Markup, element, table
 from lessonkit.prints.shell import Head, caution, document, running_head
@@ -141,6 +142,8 @@ def _flying(head, airplane, practice, wind, preferences) -> Iterator[Markup]:
     yield _callouts(practice, preferences)
     yield element("p", " ".join(_notes(practice, wind, preferences)), css="note")
     yield _legs(airplane, practice.approach.plan, preferences)
+    if airplane.shown_speed(practice.approach.plan.downwind_cas)[1] == CAS:
+        yield element("p", say("prints.kneeboard.cas", preferences=preferences), css="note")
     yield _tries(preferences)
     yield element("h2", say("prints.kneeboard.notes", preferences=preferences))
     yield element("div", *(element("div", css="rule") for _ in range(NOTES)), css="rules")
