@@ -298,6 +298,7 @@ def test_without_a_fixed_pitch_propeller_power_is_not_shown_and_the_sentence_say
     assert "needs a fixed-pitch propeller" in panel.sentence and not panel.error
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", sorted(CARDS))
 def test_every_airplane_has_believable_power_settings(name):
     context = context_of(CARDS[name])

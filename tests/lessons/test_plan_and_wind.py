@@ -77,8 +77,8 @@ def flown(panel, **values):
     return bench.fly({**bench.start, **values})
 
 
-@pytest.mark.parametrize("headwind_kt", [0.0, 8.0, 15.0])
-@pytest.mark.parametrize("beyond_ft", [0.0, 200.0, 400.0])
+@pytest.mark.parametrize("headwind_kt", [0.0, 15.0])
+@pytest.mark.parametrize("beyond_ft", [0.0, 400.0])
 def test_the_bench_lands_where_the_planner_promised(planner, headwind_kt, beyond_ft):
     with planner.hold():
         planner.control("headwind").set(mps_from_kt(headwind_kt))
@@ -227,6 +227,7 @@ def test_sentence_of_the_day(sky):
     assert "added" not in sky.sentence
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("card", CARDS[1:], ids=lambda card: card.name)
 def test_other_airplanes_plan_and_fly(card):
     panel = panel_of("plan_it", card)

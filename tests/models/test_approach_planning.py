@@ -53,7 +53,8 @@ def test_planned_quantity_lands_on_the_place(quantity, limits):
     assert limits[0] <= found.value <= limits[1]
 
 
-@settings(max_examples=4, deadline=None)
+@pytest.mark.long
+@settings(max_examples=8, deadline=None)
 @given(headwind=st.floats(0.5, 6.0), target=st.floats(120.0, 300.0))
 def test_more_headwind_asks_for_an_earlier_turn(headwind, target):
     calm, windy = planned(target), planned(target, wind=Wind(along=-headwind))

@@ -112,6 +112,7 @@ def test_a_late_turn_falls_short_and_a_high_pass_abeam_goes_long():
     assert late[1] < late[0] - 20.0 and high[1] > high[0] + 50.0 and windy[1] < windy[0] - 20.0
 
 
+@pytest.mark.long
 def test_a_few_hundred_evenly_spread_tries_agree_with_thousands_drawn_by_chance():
     few = flown(PILOT, normal_scores(len(PILOT), 300, 20))
     by_chance = np.random.default_rng(5).standard_normal((len(PILOT), 2000))
@@ -125,6 +126,7 @@ def test_a_few_hundred_evenly_spread_tries_agree_with_thousands_drawn_by_chance(
     assert np.std(few.x) == pytest.approx(deviation, rel=3.0 / np.sqrt(2 * 300))
 
 
+@pytest.mark.long
 def test_squares_of_single_spreads_add_up_to_the_whole():
     # Independent habits that each move the touchdown about in proportion.
     tries = flown(PILOT, one_at_a_time(len(PILOT)))
