@@ -11,7 +11,7 @@ import numpy as np
 
 from lessonkit.models.airspeed import cas_from_tas, tas_from_cas
 from lessonkit.models.approach_results import Approach, History, Touchdowns
-from lessonkit.models.approach_review import key_points
+from lessonkit.models.approach_review import GATE_HEIGHT, key_point, key_points
 from lessonkit.models.power_off_approach import COARSE_STEP, fly
 from lessonkit.models.turning import radius_of_turn
 from lessonkit.units import m_from_ft
@@ -22,10 +22,6 @@ from lessonkit.units import m_from_ft
 LEAST_FLOOR = m_from_ft(1500.0)
 # Height in which the descent is stopped once the power goes in; common practice, no source.
 RECOVERY_ALLOWANCE = m_from_ft(200.0)
-# Not lined up by this height above the imaginary runway: go around, as at the field. The turn to
-# final is complete at or above 300 ft: Airplane Flying Handbook FAA-H-8083-3A p. 8-24, said there
-# of the approach from overhead.
-GATE_HEIGHT = m_from_ft(300.0)
 CALLED = ("abeam", "base_turn", "base", "final_turn", "final")
 # Course of the leg that a callout belongs to, off the landing direction, in left traffic.
 LEG_COURSE_DEG = {"abeam": 180.0, "base_turn": 180.0, "base": 90.0, "final_turn": 90.0}
@@ -309,8 +305,8 @@ def _cut(history, first_below):
 
 
 def _lined_up(approach):
-    times = [point.time for point in key_points(approach) if point.key == "final"]
-    return times[0] if times else math.nan
+    final = key_point(key_points(approach), "final")
+    return math.nan if final is None else final.time
 
 
 def _callouts(approach, line_altitude, line_heading_deg, wind):

@@ -18,6 +18,10 @@ SLOW_CLEAN_BAND = m_from_ft(850.0)  # m, on the short side
 SLOW_CLEAN_LIFT_SHARE = 0.65  # of the greatest lift; 1.24 times the stall speed in level flight
 CLEAN_FLAP_DEG = 5.0
 
+# A power-off approach is lined up by here or gone around from: turn to final complete at or above
+# 300 ft, Airplane Flying Handbook FAA-H-8083-3A p. 8-24, said there of the approach from overhead.
+GATE_HEIGHT = m_from_ft(300.0)
+
 BANK_BEGINS_DEG = 5.0  # bank at which a turn has visibly begun; common practice, no source
 BASE_TRACK_DEG, LEAVE_BASE_TRACK_DEG, FINAL_TRACK_DEG = 100.0, 80.0, 10.0  # off the final track
 ON_LINE_HEADING_DEG, ON_LINE_BANK_DEG = (
@@ -97,6 +101,59 @@ def key_points(approach):
     if np.isfinite(approach.touchdown.x):
         found.append(_point("touchdown", h, h.time.size - 1))
     return tuple(found)
+
+
+def key_point(points, key):
+    """Pick a key point by its name.
+
+    Parameters
+    ----------
+    points : sequence of KeyPoint
+        As from `key_points`. [m, s]
+    key : str
+        One of `KEYS`. [-]
+
+    Returns
+    -------
+    KeyPoint or None
+        None where it is not reached before the ground. [m, s]
+
+    References
+    ----------
+    .. [1] Nothing to cite.
+
+    Examples
+    --------
+    >>> key_point([KeyPoint("final", 52.0, -600.0, 0.0, 101.0)], "final").height
+    101.0
+    """
+    return next((point for point in points if point.key == key), None)
+
+
+def lined_up_height(points):
+    """Height at which an approach is lined up on final.
+
+    Parameters
+    ----------
+    points : sequence of KeyPoint
+        As from `key_points`. [m, s]
+
+    Returns
+    -------
+    float
+        0 where it never is. [m]
+
+    References
+    ----------
+    .. [1] Nothing to cite.
+
+    Examples
+    --------
+    >>> lined_up_height([KeyPoint("final", 52.0, -600.0, 0.0, 101.0)]), lined_up_height([])
+    (101.0, 0.0)
+    """
+    final = key_point(points, "final")
+    return 0.0 if final is None else final.height
 
 
 def _point(key, history, index):

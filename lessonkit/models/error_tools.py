@@ -11,7 +11,12 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from lessonkit.models.approach_results import Approach
-from lessonkit.models.approach_review import key_points, least_stall_margin, touches_in_line
+from lessonkit.models.approach_review import (
+    key_point,
+    key_points,
+    least_stall_margin,
+    touches_in_line,
+)
 from lessonkit.models.numeric import smooth_step
 from lessonkit.models.power_off_approach import COARSE_STEP, fly
 from lessonkit.models.power_off_pilot import ApproachPlan
@@ -205,12 +210,12 @@ def try_tool(
     in_line = touches_in_line(approach.touchdown, half_width)
     without = without or approach
     both = in_line and touches_in_line(without.touchdown, half_width)
-    final = [point.height for point in key_points(approach) if point.key == "final"]
+    final = key_point(key_points(approach), "final")
     return ToolResult(
         approach=approach,
         moved=approach.touchdown.x - without.touchdown.x if both else math.nan,
         in_line=in_line,
-        lined_up_height=final[0] if final else math.nan,
+        lined_up_height=math.nan if final is None else final.height,
         margin=least_stall_margin(approach, parameters, wind)[0],
     )
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from lessonkit.models.approach_review import GATE_HEIGHT
 from lessonkit.models.standards import tolerance
 from lessonkit.units import m_from_ft, mps_from_fpm, mps_from_kt
 
@@ -50,7 +51,7 @@ POWERED = Profile(
 )
 # Turn to final complete at or above 300 ft: Airplane Flying Handbook FAA-H-8083-3A p. 8-24. No
 # limit of sink: with full flap 900 ft/min is normal at idle (6-DoF comparison, tests/sixdof).
-POWER_OFF = replace(POWERED, key="power_off", gate_height=m_from_ft(300.0), sink_limit=None)
+POWER_OFF = replace(POWERED, key="power_off", gate_height=GATE_HEIGHT, sink_limit=None)
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,8 @@ import math
 
 from lessonkit.lessons.power_off_approach.altitude_picture import height_text, say_it
 from lessonkit.lessons.power_off_approach.flights import MARK
-from lessonkit.models.altitude_practice import GATE_HEIGHT, RECOVERY_ALLOWANCE
+from lessonkit.models.altitude_practice import RECOVERY_ALLOWANCE
+from lessonkit.models.approach_review import GATE_HEIGHT
 from lessonkit.panels.forms import TableBlock
 from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 from lessonkit.words import show

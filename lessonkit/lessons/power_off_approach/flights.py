@@ -8,10 +8,12 @@ import numpy as np
 from lessonkit.models.approach_planning import Planned, plan_touchdown
 from lessonkit.models.approach_results import Approach
 from lessonkit.models.approach_review import (
+    GATE_HEIGHT,
     SLOW_CLEAN_BAND,
     UNCALIBRATED_BAND,
     key_points,
     least_stall_margin,
+    lined_up_height,
     slow_and_clean,
     touches_in_line,
 )
@@ -19,13 +21,13 @@ from lessonkit.models.habits import ASSUMED, Habit
 from lessonkit.models.power_off_approach import COARSE_STEP, DRAFT_STEP, fly
 from lessonkit.models.power_off_pilot import ApproachPlan, touchdown_speed
 from lessonkit.models.standards import within_standard
-from lessonkit.models.touchdown_spread import fly_tries
+from lessonkit.models.touchdown_spread import fly_tries, scattered
+from lessonkit.models.touchdown_spread_draws import normal_scores
 from lessonkit.models.wind_profile import Wind
 from lessonkit.units import ft_from_m, m_from_ft, m_from_nm, mps_from_kt
 
 MARK = m_from_ft(500.0)  # from the threshold to the mark
 AIM = m_from_ft(100.0)  # beyond the mark: the middle of the commercial window
-GATE = m_from_ft(300.0)  # wings level on final by here; Airplane Flying Handbook 3A p. 8-24
 HEIGHT_ABEAM = m_from_ft(1000.0)  # Airplane Flying Handbook FAA-H-8083-3A p. 8-23
 FIRST_DISTANCES = tuple(m_from_nm(d) for d in (0.45, 0.5, 0.6, 0.7, 0.4, 0.8, 0.3))
 LATEST_TURN = m_from_ft(4000.0)
@@ -176,13 +178,9 @@ class Bench:
         return self.airplane.approach_cas("final") or self.airplane.best_glide_cas()
 
     def _with_scatter(self, flight, plan, parameters, wind, step, tries):
+        plan, wind = scattered(plan, wind, SPREADS, normal_scores(len(SPREADS), tries, SEED))
         flown = fly_tries(
-            scattered(plan, tries),
-            parameters,
-            replace(wind, along=np.full(tries, wind.along)),
-            self.half_width,
-            step,
-            watch_stall=self.stall_known,
+            plan, parameters, wind, self.half_width, step, watch_stall=self.stall_known
         )
         beyond = (flown.x - self.mark)[flown.good]
         inside = within_standard(
@@ -215,24 +213,7 @@ class Bench:
             if found.value is None:
                 continue
             tried["base_turn"] = found.value
-            if lined_up_height(key_points(found.approach)) >= GATE:
+            if lined_up_height(key_points(found.approach)) >= GATE_HEIGHT:
                 return tried
             first = first or tried
         return first or values
-
-
-def lined_up_height(points) -> float:
-    """Return the height at which an approach is lined up on final, in m; 0 where it never is."""
-    return next((point.height for point in points if point.key == "final"), 0.0)
-
-
-def scattered(plan: ApproachPlan, tries: int) -> ApproachPlan:
-    """Return a plan as an array of tries of one pilot whose spread is assumed."""
-    draw = np.random.default_rng(SEED)
-    changed = {}
-    for habit in SPREADS:
-        name = habit.quantity.removesuffix("_spread")
-        changed[name] = getattr(plan, name) + habit.value * draw.standard_normal(tries)
-    changed["bank_deg"] = np.clip(changed["bank_deg"], 10.0, 55.0)
-    changed["downwind_cas"] = changed["base_cas"]
-    return replace(plan, **changed)

@@ -31,11 +31,11 @@ from lessonkit.lessons.power_off_approach.question_parts import (
     from_the_mark,
     from_the_threshold,
     kt,
-    point_of,
+    plan_view,
+    planned_turn,
     wind_on_final,
 )
-from lessonkit.models.approach_planning import plan_touchdown
-from lessonkit.models.power_off_approach import DRAFT_STEP
+from lessonkit.models.approach_review import key_point
 from lessonkit.models.standards import tolerance
 from lessonkit.units import m_from_ft
 
@@ -47,11 +47,11 @@ WINDOW = tolerance("commercial", "power_off_180", "touchdown_ft_beyond")
 @remembered
 def _on_time_and_late(airplane, values):
     """Return the flight as planned, the one turned late, and the distance flown in between."""
-    bench = bench_of(airplane)
-    turn, headwind = bench.start["base_turn"], values["headwind"]
-    on_time = flown(airplane, headwind=headwind)
+    headwind = values["headwind"]
+    turn = planned_turn(airplane, headwind)
+    on_time = flown(airplane, headwind=headwind, base_turn=turn)
     along = np.gradient(on_time.approach.history.x, on_time.approach.history.time)
-    before = on_time.approach.history.time <= point_of(on_time, "base_turn").time
+    before = on_time.approach.history.time <= key_point(on_time.points, "base_turn").time
     late = -float(along[before][-1]) * values["late"]
     return on_time, flown(airplane, headwind=headwind, base_turn=turn + late), late
 
@@ -105,7 +105,7 @@ def _final_seen(airplane, values):
     """Return flight, and places and heights of the part of the final that is shown."""
     flight = flown(airplane, headwind=values["headwind"], base_turn=_turn_drawn(airplane, values))
     history = flight.approach.history
-    final = point_of(flight, "final")
+    final = key_point(flight.points, "final")
     seen = (history.height <= min(SEEN_FROM, final.height)) & (history.height >= SEEN_TO)
     return flight, history.x[seen], history.height[seen]
 
@@ -208,22 +208,9 @@ def _outcome(airplane, values, settings):
     return flight.beyond if flight.in_line else np.nan
 
 
-@remembered
 def _planned(airplane, values):
-    bench = bench_of(airplane)
-    settings = {**bench.start, "headwind": values["headwind"]}
-    found = plan_touchdown(
-        bench.plan(settings),
-        "base_turn_distance",
-        (0.0, bench.start["base_turn"]),
-        airplane.parameters(),
-        bench.wind(settings),
-        bench.mark + AIM,
-        bench.half_width,
-        DRAFT_STEP,
-        tries=2,
-    )
-    return None if found.value is None else round(found.value / SHOWN_STEP) * SHOWN_STEP
+    found = planned_turn(airplane, values["headwind"])
+    return None if found is None else round(found / SHOWN_STEP) * SHOWN_STEP
 
 
 def _calm_turn(airplane):
@@ -259,19 +246,8 @@ def _turn_picture(airplane, values, settings):
     bench = bench_of(airplane)
     side = bench.airfield.side
     downwind, turn = -side * bench.start["abeam"], MARK - settings["base_turn"]
-    axes = PictureAxes(
-        "plan",
-        x=(-1400.0, 1300.0),
-        y=(side * 250.0, -side * 1250.0),
-        x_kind="distance_ft",
-        y_kind="distance_ft",
-        x_label="along",
-        y_label="beside",
-        y_sign=-side,
-        equal=True,
-    )
     return Picture(
-        axes=(axes,),
+        axes=(plan_view((-1400.0, 1300.0), highest=1250.0),),
         items=(
             *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH),
             Points((MARK,), (0.0,), role="ink"),

@@ -15,7 +15,6 @@ from lessonkit.exercises.picture import (
 from lessonkit.exercises.question import Aspect
 from lessonkit.lessons.power_off_approach.flights import MARK
 from lessonkit.lessons.power_off_approach.question_parts import (
-    GATE,
     LESSON,
     SHOWN_LENGTH,
     SHOWN_WIDTH,
@@ -23,10 +22,15 @@ from lessonkit.lessons.power_off_approach.question_parts import (
     flown,
     from_the_mark,
     kt,
-    point_of,
+    plan_view,
     wind_on_final,
 )
-from lessonkit.models.approach_review import UNCALIBRATED_BAND
+from lessonkit.models.approach_review import (
+    GATE_HEIGHT,
+    UNCALIBRATED_BAND,
+    key_point,
+    lined_up_height,
+)
 from lessonkit.units import m_from_ft, m_from_nm
 
 THIN = 6  # one point of the history out of so many is drawn
@@ -58,16 +62,15 @@ def _verdicts(airplane, values):
 def _makes_it(flight):
     """Tell whether the approach is lined up by 300 ft and ends in the first part of the runway."""
     down = MARK + flight.beyond
-    return _lined_up(flight) >= GATE and flight.in_line and 0.0 <= down <= FIRST_PART
+    return (
+        lined_up_height(flight.points) >= GATE_HEIGHT
+        and flight.in_line
+        and 0.0 <= down <= FIRST_PART
+    )
 
 
 FIRST_PART = m_from_ft(1500.0)  # half of the runway that is shown; a limit of this lesson
 CLEAR_OF_GATE = m_from_ft(40.0)  # a height that is read off the picture without doubt
-
-
-def _lined_up(flight):
-    final = point_of(flight, "final")
-    return 0.0 if final is None else final.height
 
 
 def _clear(airplane, values):
@@ -75,7 +78,7 @@ def _clear(airplane, values):
     flight = _flight_shown(airplane, values)
     if not flight.in_line:
         return False
-    down, above = MARK + flight.beyond, _lined_up(flight) - GATE
+    down, above = MARK + flight.beyond, lined_up_height(flight.points) - GATE_HEIGHT
     outside = max(-down, down - FIRST_PART)  # of the part of the runway, in m
     if _makes_it(flight):
         return outside <= -UNCALIBRATED_BAND and above >= CLEAR_OF_GATE
@@ -87,18 +90,6 @@ def _judged_picture(airplane, values):
     bench = bench_of(airplane)
     side = bench.airfield.side
     history = flight.approach.history
-    above = PictureAxes(
-        "plan",
-        x=(-1900.0, 1300.0),
-        y=(side * 200.0, -side * 1500.0),
-        x_kind="distance_nm",
-        y_kind="distance_nm",
-        x_label="along",
-        y_label="beside",
-        y_sign=-side,
-        equal=True,
-        share=1.6,
-    )
     beside = PictureAxes(
         "side",
         x=(-1900.0, 1300.0),
@@ -110,7 +101,7 @@ def _judged_picture(airplane, values):
     )
     planned = -side * bench.start["abeam"]
     turn = MARK - bench.start["base_turn"]
-    final = point_of(flight, "final")
+    final = key_point(flight.points, "final")
     items = [
         *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH, "plan"),
         Points((MARK,), (0.0,), role="ink", axes="plan"),
@@ -134,7 +125,11 @@ def _judged_picture(airplane, values):
             Points((final.x,), (final.height,), axes="side"),
             Label(final.x, final.height, "lined_up", "ink", "side", "start", (10.0, -10.0)),
         ]
-    return Picture(axes=(above, beside), items=tuple(items), height=430.0)
+    return Picture(
+        axes=(plan_view((-1900.0, 1300.0), share=1.6, lowest=200.0), beside),
+        items=tuple(items),
+        height=430.0,
+    )
 
 
 def _judged_facts(airplane, values):
@@ -144,8 +139,8 @@ def _judged_facts(airplane, values):
         "abeam": Fact(bench.start["abeam"] + values["wider"], "distance_nm"),
         "planned_turn": Fact(bench.start["base_turn"], "distance_ft", -1),
         "turn": Fact(bench.start["base_turn"] + values["later"], "distance_ft", -1),
-        "lined_up": Fact(_lined_up(flight), "height", -1),
-        "gate": Fact(GATE, "height"),
+        "lined_up": Fact(lined_up_height(flight.points), "height", -1),
+        "gate": Fact(GATE_HEIGHT, "height"),
         "where": from_the_mark(flight.beyond),
         "part": Fact(FIRST_PART, "distance_ft"),
         "mark_at": Fact(MARK, "distance_ft"),

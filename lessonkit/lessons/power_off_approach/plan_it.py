@@ -7,7 +7,7 @@ every turn or distance that could be flown; where that line crosses the wanted p
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.controls import bench_controls
-from lessonkit.lessons.power_off_approach.flights import AIM, GATE, MARK, Bench, lined_up_height
+from lessonkit.lessons.power_off_approach.flights import AIM, MARK, Bench
 from lessonkit.lessons.power_off_approach.picture import (
     approach_scene,
     draw_approach,
@@ -15,6 +15,7 @@ from lessonkit.lessons.power_off_approach.picture import (
 )
 from lessonkit.lessons.power_off_approach.planning import LOW, SOUGHT, Answer, Planner
 from lessonkit.lessons.power_off_approach.story import cautions, place
+from lessonkit.models.approach_review import GATE_HEIGHT, key_point, lined_up_height
 from lessonkit.models.standards import tolerance
 from lessonkit.panels import Choice, NumberControl, Panel, Prediction
 from lessonkit.scenes import Grab, SceneAxes, area, horizontal, label, line, points
@@ -234,7 +235,7 @@ def sentence(answer: Answer, context) -> str:
 
 def _planned(answer, context):
     value, preferences = answer.planned.value, context.preferences
-    turn = next((p for p in answer.flight.points if p.key == "base_turn"), None)
+    turn = key_point(answer.flight.points, "base_turn")
     return {
         "distance": _feet(context, value),
         "abeam": show(value, "distance_nm", preferences),
@@ -281,7 +282,7 @@ def _low(answer, context):
         context,
         f"none.low.{answer.sought}",
         **_planned(answer, context),
-        gate=show(GATE, "height", context.preferences),
+        gate=show(GATE_HEIGHT, "height", context.preferences),
         height=show(
             lined_up_height(answer.flight.points), "height", context.preferences, digits=-1
         ),

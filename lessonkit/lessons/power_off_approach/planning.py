@@ -6,16 +6,14 @@ from typing import Any
 import numpy as np
 
 from lessonkit.lessons.power_off_approach.flights import (
-    GATE,
     LATEST_TURN,
     MARK,
     Bench,
     Flight,
-    lined_up_height,
 )
 from lessonkit.lessons.power_off_approach.picture import ABEAM_RANGE, HEIGHT_RANGE
 from lessonkit.models.approach_planning import Planned, changes_that_reach
-from lessonkit.models.approach_review import key_points
+from lessonkit.models.approach_review import GATE_HEIGHT, key_points, lined_up_height
 from lessonkit.models.power_off_approach import DRAFT_STEP
 from lessonkit.units import m_from_ft, m_from_nm
 
@@ -100,7 +98,7 @@ class Planner:
         if planned.value is None:
             return self._none(values, sought, planned)
         flight = self.bench.draft({**values, sought: planned.value})
-        low = lined_up_height(flight.points) < GATE - ROUNDED
+        low = lined_up_height(flight.points) < GATE_HEIGHT - ROUNDED
         miss = LOW if low else ""
         return Answer(values, sought, planned, flight, miss, values["beyond"], mark=self.bench.mark)
 
@@ -159,7 +157,7 @@ class Planner:
                 planned = self.bench.planned(changed, quantity, limits, values["beyond"])
                 if planned.value is None:
                     continue
-                if lined_up_height(key_points(planned.approach)) >= GATE:
+                if lined_up_height(key_points(planned.approach)) >= GATE_HEIGHT:
                     yield Remedy(key, float(value), planned.value)
                     break
 

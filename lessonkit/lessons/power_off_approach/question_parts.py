@@ -8,12 +8,14 @@ from types import SimpleNamespace
 
 from lessonkit.airplane import built_in_airfield
 from lessonkit.exercises import Fact, Phrase, Variable, remembered
-from lessonkit.lessons.power_off_approach.flights import Bench
+from lessonkit.exercises.picture import PictureAxes
+from lessonkit.lessons.power_off_approach.flights import AIM, Bench
+from lessonkit.models.approach_planning import plan_touchdown
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.power_off_approach import DRAFT_STEP
 from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 
 LESSON = "power_off_approach"
-GATE = m_from_ft(300.0)  # lined up by here; common practice, no source
 SHOWN_LENGTH, SHOWN_WIDTH = m_from_ft(3000.0), 60.0  # runway of the pictures [m]
 
 
@@ -85,6 +87,43 @@ def flown(airplane, **changes):
     return bench.draft({**bench.start, **changes})
 
 
-def point_of(flight, key):
-    """Return a key point of a flight, or None where it is not reached."""
-    return next((point for point in flight.points if point.key == key), None)
+def plan_view(x, share=1.0, lowest=250.0, highest=1500.0):
+    """Return the axes of a pattern from above; distances from the runway count from zero up."""
+    side = built_in_airfield().side
+    return PictureAxes(
+        "plan",
+        x=x,
+        y=(side * lowest, -side * highest),
+        x_kind="distance_nm",
+        y_kind="distance_nm",
+        x_label="along",
+        y_label="beside",
+        y_sign=-side,
+        equal=True,
+        share=share,
+    )
+
+
+def planned_turn(airplane, headwind):
+    """Return the base turn, in m past abeam, that fits the bench's approach to a headwind."""
+    if headwind == 0.0:
+        return bench_of(airplane).start["base_turn"]
+    return _turns(airplane, {"headwind": headwind})
+
+
+@remembered
+def _turns(airplane, values):
+    bench = bench_of(airplane)
+    settings = {**bench.start, **values}
+    found = plan_touchdown(
+        bench.plan(settings),
+        "base_turn_distance",
+        (0.0, bench.start["base_turn"]),
+        airplane.parameters(),
+        bench.wind(settings),
+        bench.mark + AIM,
+        bench.half_width,
+        DRAFT_STEP,
+        tries=2,
+    )
+    return found.value

@@ -2,8 +2,8 @@
 
 import math
 
-from lessonkit.lessons.power_off_approach.flights import GATE, MARK, Flight
-from lessonkit.models.approach_review import UNCALIBRATED_BAND
+from lessonkit.lessons.power_off_approach.flights import MARK, Flight
+from lessonkit.models.approach_review import GATE_HEIGHT, UNCALIBRATED_BAND, key_point
 from lessonkit.models.standards import tolerance, within_standard
 from lessonkit.units import ft_from_m, m_from_ft, mps_from_kt
 from lessonkit.words import say, show
@@ -114,14 +114,14 @@ def _slow_clean(flight, context):
 
 def _gate(flight, context):
     """Hold the approach against the gate of the lesson: lined up by 300 ft."""
-    final = next((point for point in flight.points if point.key == "final"), None)
-    if final is None or final.height >= GATE - m_from_ft(5.0) or not flight.in_line:
+    final = key_point(flight.points, "final")
+    if final is None or final.height >= GATE_HEIGHT - m_from_ft(5.0) or not flight.in_line:
         return ""
     return _say(
         context,
         "gate",
         height=show(final.height, "height", context.preferences, digits=-1),
-        gate=show(GATE, "height", context.preferences),
+        gate=show(GATE_HEIGHT, "height", context.preferences),
     )
 
 

@@ -28,7 +28,6 @@ from lessonkit.units import m_from_ft
 from lessonkit.words import say
 
 MOMENTS = ("abeam", "base", "final")
-GATE = m_from_ft(300.0)  # lined up by here; Airplane Flying Handbook FAA-H-8083-3A p. 8-24
 LOWEST = m_from_ft(10.0)  # an error may not put the airplane lower than this
 MOST_KEPT = 400  # flights remembered while the controls move
 

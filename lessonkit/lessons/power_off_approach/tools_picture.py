@@ -6,9 +6,9 @@ import numpy as np
 
 from lessonkit.lessons.power_off_approach.flights import MARK
 from lessonkit.lessons.power_off_approach.story import place
-from lessonkit.lessons.power_off_approach.tools_flights import GATE
 from lessonkit.lessons.power_off_approach.tools_story import moved_text, tool_name
 from lessonkit.lessons.power_off_approach.tools_trials import Answer
+from lessonkit.models.approach_review import GATE_HEIGHT
 from lessonkit.scenes import (
     Grab,
     Scene,
@@ -211,13 +211,13 @@ def _heights(answer, context):
         items["floor"] = horizontal("side", values["floor"], role="limit", grab=grab)
         text = say(f"{WORDS}.floor", height=floor, preferences=preferences)
     else:
-        gate = show(GATE, "height", preferences)
-        items["floor"] = horizontal("side", GATE, role="muted")
+        gate = show(GATE_HEIGHT, "height", preferences)
+        items["floor"] = horizontal("side", GATE_HEIGHT, role="muted")
         text = say(f"{WORDS}.gate", height=gate, preferences=preferences)
     items["floor_text"] = label(
         "side",
         PLAN_X[1],
-        values["floor"] if key == "s_turn" else GATE,
+        values["floor"] if key == "s_turn" else GATE_HEIGHT,
         text,
         role="limit" if key == "s_turn" else "muted",
         anchor="end",

@@ -3,7 +3,6 @@
 import math
 
 from lessonkit.lessons.power_off_approach.story import place
-from lessonkit.lessons.power_off_approach.tools_flights import GATE
 from lessonkit.lessons.power_off_approach.tools_trials import (
     LENGTHEN,
     NO_TOOL,
@@ -12,7 +11,7 @@ from lessonkit.lessons.power_off_approach.tools_trials import (
     Trial,
     enough,
 )
-from lessonkit.models.approach_review import SLOW_CLEAN_BAND, slow_and_clean
+from lessonkit.models.approach_review import GATE_HEIGHT, SLOW_CLEAN_BAND, slow_and_clean
 from lessonkit.units import m_from_ft
 from lessonkit.words import say, show
 
@@ -196,12 +195,12 @@ class _Words:
 
     def gate(self, answer, trial):
         height = trial.result.lined_up_height
-        if not trial.result.in_line or not height < GATE - m_from_ft(5.0):
+        if not trial.result.in_line or not height < GATE_HEIGHT - m_from_ft(5.0):
             return ""
         return self.say(
             "gate",
             height=show(height, "height", self.preferences, digits=-1),
-            gate=show(GATE, "height", self.preferences),
+            gate=show(GATE_HEIGHT, "height", self.preferences),
         )
 
     def margin(self, trial, context):

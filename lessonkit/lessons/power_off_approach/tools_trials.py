@@ -9,11 +9,11 @@ import numpy as np
 
 from lessonkit.airplane.airspeed_correction import cas_of
 from lessonkit.lessons.power_off_approach.tools_flights import (
-    GATE,
     STEPS,
     Situation,
     ToolBench,
 )
+from lessonkit.models.approach_review import GATE_HEIGHT
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
 from lessonkit.models.error_tools import ToolResult, greatest_allowed
 from lessonkit.models.s_turn import lined_up_again_height, s_turn_plan
@@ -237,7 +237,7 @@ def _later(fly):
 
     def in_time(late):
         flown = fly.flown(base_turn_delay=float(late))
-        return flown.in_line and flown.lined_up_height >= GATE
+        return flown.in_line and flown.lined_up_height >= GATE_HEIGHT
 
     most = fly.most(range(1, LATEST + 1), in_time)
     limit = fly.flown(base_turn_delay=float(most)) if most else None
