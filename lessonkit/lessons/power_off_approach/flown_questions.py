@@ -247,7 +247,7 @@ def _turn_picture(airplane, values, settings):
     side = bench.airfield.side
     downwind, turn = -side * bench.start["abeam"], MARK - settings["base_turn"]
     return Picture(
-        axes=(plan_view((-1400.0, 1300.0), highest=1250.0),),
+        axes=(plan_view((-1400.0, 1300.0), "distance_ft", highest=1250.0),),
         items=(
             *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH),
             Points((MARK,), (0.0,), role="ink"),

@@ -4,6 +4,7 @@ import numpy as np
 
 from lessonkit.exercises import Fact, Misconception, Question, Variable, remembered
 from lessonkit.exercises.picture import (
+    Horizontal,
     Label,
     Line,
     Picture,
@@ -33,7 +34,8 @@ from lessonkit.models.approach_review import (
 )
 from lessonkit.units import m_from_ft, m_from_nm
 
-THIN = 6  # one point of the history out of so many is drawn
+GATE_TEXT = 1250.0, GATE_HEIGHT  # where its height is written in the side view [m]
+THIN = 3  # one point of the history out of so many is drawn
 HALF_STEP = m_from_nm(0.04)
 TIMELY = m_from_ft(200.0)
 
@@ -101,6 +103,7 @@ def _judged_picture(airplane, values):
     )
     planned = -side * bench.start["abeam"]
     turn = MARK - bench.start["base_turn"]
+    flown_out, turned = planned - side * values["wider"], turn - values["later"]
     final = key_point(flight.points, "final")
     items = [
         *runway_from_above(SHOWN_LENGTH, SHOWN_WIDTH, "plan"),
@@ -109,9 +112,13 @@ def _judged_picture(airplane, values):
         Line((MARK, turn), (planned, planned), role="reference", axes="plan"),
         Label(turn, planned, "planned_turn", "reference", "plan", "start", (4.0, 16.0)),
         Line(tuple(history.x[::THIN]), tuple(history.y[::THIN]), axes="plan"),
+        Points((turned,), (flown_out,), axes="plan"),
+        Label(turned, flown_out, "turn", "ink", "plan", "middle", (0.0, -10.0)),
         *runway_from_side(SHOWN_LENGTH, 5.0, "side"),
         Points((MARK,), (0.0,), role="ink", axes="side"),
         Label(MARK, 0.0, "mark", "ink", "side", "middle", (0.0, 18.0)),
+        Horizontal(GATE_HEIGHT, "muted", "side"),
+        Label(*GATE_TEXT, "gate", "muted", "side", "end", (0.0, -6.0)),
         Line(tuple(history.x[::THIN]), tuple(history.height[::THIN]), axes="side"),
     ]
     down = MARK + flight.beyond
@@ -126,7 +133,7 @@ def _judged_picture(airplane, values):
             Label(final.x, final.height, "lined_up", "ink", "side", "start", (10.0, -10.0)),
         ]
     return Picture(
-        axes=(plan_view((-1900.0, 1300.0), share=1.6, lowest=200.0), beside),
+        axes=(plan_view((-1900.0, 1300.0), "distance_nm", share=1.6, lowest=200.0), beside),
         items=tuple(items),
         height=430.0,
     )

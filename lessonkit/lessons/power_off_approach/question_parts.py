@@ -87,15 +87,15 @@ def flown(airplane, **changes):
     return bench.draft({**bench.start, **changes})
 
 
-def plan_view(x, share=1.0, lowest=250.0, highest=1500.0):
+def plan_view(x, kind, share=1.0, lowest=250.0, highest=1500.0):
     """Return the axes of a pattern from above; distances from the runway count from zero up."""
     side = built_in_airfield().side
     return PictureAxes(
         "plan",
         x=x,
         y=(side * lowest, -side * highest),
-        x_kind="distance_nm",
-        y_kind="distance_nm",
+        x_kind=kind,
+        y_kind=kind,
         x_label="along",
         y_label="beside",
         y_sign=-side,
