@@ -26,12 +26,15 @@ class Progress:
         Those that were answered correctly at least once.
     predictions : int
         Predictions before a panel showed its result.
+    drills : int
+        Drills flown by hand to their end.
     """
 
     lesson: LessonQuestions
     answered: int
     correct: int
     predictions: int
+    drills: int
 
 
 def events_of(record: EventStore) -> tuple[list[Event], tuple[str, ...]]:
@@ -103,13 +106,14 @@ def lessons_begun(events: Iterable[Event]) -> dict[str, datetime]:
 def progress(events: Sequence[Event], lessons: Iterable[LessonQuestions]) -> list[Progress]:
     """Return the progress in each lesson, in the order of the lessons."""
     summaries = summarise(events)
-    predictions = Counter(_lesson_of(event) for event in events if event.kind == "prediction")
+    counts = Counter((event.kind, _lesson_of(event)) for event in events)
     rows = []
     for lesson in lessons:
         own = [summaries.get(question.record_key) for question in lesson.questions]
         own = [summary for summary in own if summary and summary.attempts]
         correct = sum(summary.best_status == "correct" for summary in own)
-        rows.append(Progress(lesson, len(own), correct, predictions[lesson.name]))
+        predictions, drills = counts["prediction", lesson.name], counts["drill", lesson.name]
+        rows.append(Progress(lesson, len(own), correct, predictions, drills))
     return rows
 
 

@@ -23,7 +23,7 @@ from lessonkit.panels.history import Progress, events_of, progress
 from lessonkit.records import RecordError
 from lessonkit.words import say
 
-_COLUMNS = ("lesson", "questions", "answered", "correct", "predictions")
+_COLUMNS = ("lesson", "questions", "answered", "correct", "predictions", "drills")
 
 
 class RecordPanel:
@@ -131,7 +131,13 @@ class RecordPanel:
         self.save_button.layout.display = None if waiting else "none"
 
     def _row(self, row: Progress) -> list[str]:
-        numbers = (len(row.lesson.questions), row.answered, row.correct, row.predictions)
+        numbers = (
+            len(row.lesson.questions),
+            row.answered,
+            row.correct,
+            row.predictions,
+            row.drills,
+        )
         return [row.lesson.title, *map(str, numbers)]
 
     def _follow(self) -> None:
@@ -222,4 +228,4 @@ class RecordPanel:
 
 def _counts(row: Progress) -> bool:
     """Tell whether a lesson has anything to show."""
-    return bool(row.lesson.questions or row.predictions)
+    return bool(row.lesson.questions or row.predictions or row.drills)

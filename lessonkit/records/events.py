@@ -27,6 +27,7 @@ EVENT_KINDS = {
     "hint": "a hint was opened",
     "solution": "the worked solution was opened",
     "prediction": "a prediction before a panel showed the result",
+    "drill": "a drill was flown by hand: panel, level, points, what to change next",
     "setting": "a choice that the learner made",
 }
 
