@@ -1,0 +1,1 @@
+"""Coordination: see the yaw, feel the timing."""

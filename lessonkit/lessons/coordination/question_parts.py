@@ -1,0 +1,3 @@
+"""What the questions of this lesson share."""
+
+LESSON = "coordination"
