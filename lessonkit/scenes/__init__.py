@@ -14,6 +14,7 @@ from lessonkit.scenes.items import (
     points,
     vertical,
 )
+from lessonkit.scenes.outside import OutsideView, outside_axes, outside_items
 from lessonkit.scenes.runway import plan_runway, side_runway, wind_arrow
 from lessonkit.scenes.scene import GrabEvent, Scene
 
@@ -21,6 +22,7 @@ __all__ = [
     "Grab",
     "GrabEvent",
     "Item",
+    "OutsideView",
     "Scene",
     "SceneAxes",
     "area",
@@ -30,6 +32,8 @@ __all__ = [
     "horizontal",
     "label",
     "line",
+    "outside_axes",
+    "outside_items",
     "plan_runway",
     "points",
     "side_runway",

@@ -19,6 +19,7 @@ from lessonkit.words.preferences import STANDARD
 
 TEXT_SIZE = 13  # scene pixels; the presentation size multiplies it in the page
 MARGIN_LEFT, MARGIN_RIGHT, MARGIN_TOP, MARGIN_BOTTOM, MARGIN_SHARED = 66.0, 28.0, 30.0, 46.0, 14.0
+MARGIN_BARE = 14.0  # left of axes without any numbers
 # matplotlib writes a text's font as one property or as two, depending on its version.
 _FONT = re.compile(
     r"font: (?:[a-z]+ )?([0-9.]+)px [^;\"]*|font-size: ([0-9.]+)px; font-family: [^;\"]*"
@@ -29,7 +30,7 @@ _APART = re.compile(r"\s*<metadata>.*?</metadata>|\s*<style[^>]*>.*?</style>", r
 
 @dataclass(frozen=True)
 class SceneAxes:
-    """One set of axes in a scene; several stand below each other.
+    """One set of axes in a scene; several stand below each other, or in columns.
 
     Parameters
     ----------
@@ -50,8 +51,11 @@ class SceneAxes:
         Same scale along x and y: the tighter range is widened about its middle.
     shared_x : bool
         Same x range and unit as the lowest axes so marked, which alone has the numbers.
-    y_numbers : bool
-        False for a strip on which only the place along x means something.
+    x_numbers, y_numbers : bool
+        False for a strip on which only the place along the other axis means something, or for
+        both in a view that has no scale.
+    column : int
+        Column of the scene, from the left; the scene says how wide its columns are.
     grid : bool
         Draw thin lines at the ticks.
     draw : callable, optional
@@ -68,7 +72,9 @@ class SceneAxes:
     share: float = 1.0
     equal: bool = False
     shared_x: bool = False
+    x_numbers: bool = True
     y_numbers: bool = True
+    column: int = 0
     grid: bool = True
     draw: Callable[[Any, Callable[[str], str]], None] | None = None
 
@@ -103,23 +109,50 @@ class Frame:
         }
 
 
-def arrange(axes: Sequence[SceneAxes], width: float, height: float) -> list[Frame]:
-    """Place axes below each other in a scene of a given size and settle their ranges."""
+def arrange(
+    axes: Sequence[SceneAxes], width: float, height: float, columns: Sequence[float] = (1.0,)
+) -> list[Frame]:
+    """Place axes in the columns of a scene, below each other, and settle their ranges.
+
+    Parameters
+    ----------
+    axes : sequence of SceneAxes
+        From top to bottom in each column.
+    width, height : float
+        Size of the scene. [scene pixels]
+    columns : sequence of float
+        Widths of the columns relative to each other.
+    """
     if len({a.name for a in axes}) != len(axes) or not axes:
         raise ValueError("a scene needs axes, each with a name of its own")
+    if {a.column for a in axes} != set(range(len(columns))):
+        raise ValueError(f"the axes do not fill the scene's {len(columns)} columns")
+    placed: dict[str, Frame] = {}
+    left = 0.0
+    for column, share in enumerate(columns):
+        wide = width * share / sum(columns)
+        stack = [a for a in axes if a.column == column]
+        placed.update({f.axes.name: f for f in _stacked(stack, left, wide, height)})
+        left += wide
+    return [placed[a.name] for a in axes]
+
+
+def _stacked(axes: Sequence[SceneAxes], start: float, width: float, height: float) -> list[Frame]:
     margins = [
-        MARGIN_TOP + (MARGIN_SHARED if _hides_x(axes, i) else MARGIN_BOTTOM)
-        for i in range(len(axes))
+        MARGIN_TOP + (MARGIN_SHARED if _hides_x(axes, i) or not a.x_numbers else MARGIN_BOTTOM)
+        for i, a in enumerate(axes)
     ]
     room = height - sum(margins)
     if room < 40.0 * len(axes):
         raise ValueError(f"a scene {height:g} pixels high has no room for {len(axes)} axes")
     total = sum(a.share for a in axes)
-    inner = width - MARGIN_LEFT - MARGIN_RIGHT
     frames, top = [], 0.0
     for a, margin in zip(axes, margins, strict=True):
         tall = room * a.share / total
-        frames.append(Frame(_equalised(a, inner, tall), MARGIN_LEFT, top + MARGIN_TOP, inner, tall))
+        left = MARGIN_LEFT if a.x_numbers or a.y_numbers else MARGIN_BARE
+        inner = width - left - MARGIN_RIGHT
+        settled = _equalised(a, inner, tall)
+        frames.append(Frame(settled, start + left, top + MARGIN_TOP, inner, tall))
         top += tall + margin
     return _with_shared_x(frames)
 
@@ -214,7 +247,7 @@ def _draw_axes(figure, frame, width, height, preferences, hides_x) -> None:
     ax.set_facecolor("none")
     ax.set_xlim(*a.x)
     ax.set_ylim(*a.y)
-    x_ticks = ticks(*a.x, a.x_unit, max(2, int(frame.width / 110)))
+    x_ticks = ticks(*a.x, a.x_unit, max(2, int(frame.width / 110))) if a.x_numbers else []
     y_ticks = ticks(*a.y, a.y_unit, max(2, int(frame.height / 48))) if a.y_numbers else []
     ax.set_xticks(
         x_ticks, ["" if hides_x else tick_text(v, a.x_unit, preferences) for v in x_ticks]
@@ -222,7 +255,7 @@ def _draw_axes(figure, frame, width, height, preferences, hides_x) -> None:
     ax.set_yticks(y_ticks, [tick_text(v, a.y_unit, preferences) for v in y_ticks])
     ax.tick_params(colors=sentinel("muted"), labelcolor=sentinel("muted"), length=4, pad=5)
     for side, spine in ax.spines.items():
-        spine.set_visible(side == "bottom" or (side == "left" and a.y_numbers))
+        spine.set_visible((side == "bottom" and a.x_numbers) or (side == "left" and a.y_numbers))
         spine.set_color(sentinel("edge"))
     if a.grid:
         ax.grid(True, color=sentinel("grid"), linewidth=0.8)
@@ -230,7 +263,7 @@ def _draw_axes(figure, frame, width, height, preferences, hides_x) -> None:
     if not hides_x:
         ax.set_xlabel(a.x_label, color=sentinel("muted"), labelpad=6)
     figure.text(
-        (frame.left - 46.0) / width,
+        (frame.left - (46.0 if a.x_numbers or a.y_numbers else 0.0)) / width,
         1.0 - (frame.top - 13.0) / height,
         a.y_label,
         color=sentinel("muted"),
@@ -243,7 +276,9 @@ def _draw_axes(figure, frame, width, height, preferences, hides_x) -> None:
 
 
 def _hides_x(axes: Sequence[SceneAxes], index: int) -> bool:
-    return axes[index].shared_x and any(a.shared_x for a in axes[index + 1 :])
+    mine = axes[index]
+    below = [a for a in axes[index + 1 :] if a.column == mine.column]
+    return mine.shared_x and any(a.shared_x for a in below)
 
 
 def _equalised(a: SceneAxes, width: float, height: float) -> SceneAxes:

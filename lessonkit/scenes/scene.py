@@ -37,7 +37,9 @@ class Scene:
     Parameters
     ----------
     axes : sequence of SceneAxes
-        From top to bottom.
+        From top to bottom, in each column.
+    columns : sequence of float
+        Widths of the columns relative to each other; one column without it.
     width, height : float
         Size in scene pixels; the page scales the whole, keeping this ratio.
     alt : str
@@ -50,12 +52,14 @@ class Scene:
         self,
         axes: Sequence[SceneAxes],
         *,
+        columns: Sequence[float] = (1.0,),
         width: float = 900.0,
         height: float = 520.0,
         alt: str = "",
         preferences: Preferences = STANDARD,
     ) -> None:
         self.width, self.height = float(width), float(height)
+        self.columns = tuple(columns)
         self.preferences = preferences
         self._frames: dict[str, Frame] = {}
         self._grab_handlers: list[Callable[[GrabEvent], None]] = []
@@ -171,7 +175,7 @@ class Scene:
         self.view.grabbed = {"name": name, "x": float(x), "y": float(y), "phase": phase, "n": n}
 
     def _arranged(self, axes: Sequence[SceneAxes]) -> tuple[dict[str, Any], str]:
-        frames = arrange(axes, self.width, self.height)
+        frames = arrange(axes, self.width, self.height, self.columns)
         self._frames = {frame.axes.name: frame for frame in frames}
         places = [frame.message() for frame in frames]
         frame = {"width": self.width, "height": self.height, "axes": places}

@@ -51,6 +51,8 @@ GROUNDS: dict[str, tuple[str, str]] = {
     "grid": ("#dfe3e8", "#30373e"),
     "edge": ("#7d8792", "#7f8a95"),
     "pavement": ("#b9c0c7", "#4a525b"),
+    "sky": ("#e9f0f6", "#1a222b"),
+    "land": ("#d9dccb", "#33372a"),
 }
 
 PRESENTATION_SCALE = 1.45

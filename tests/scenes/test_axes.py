@@ -142,3 +142,18 @@ def test_matplotlib_is_loaded_late_and_never_as_pyplot():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["False"] * 4
+
+
+def test_columns_stand_beside_each_other_and_share_x_only_inside():
+    axes = [
+        SceneAxes("view", x=(-30.0, 30.0), y=(-15.0, 10.0), x_numbers=False, y_numbers=False),
+        SceneAxes("bank", x=(0.0, 8.0), y=(0.0, 30.0), shared_x=True, column=1),
+        SceneAxes("ball", x=(0.0, 6.0), y=(-5.0, 5.0), shared_x=True, column=1),
+    ]
+    view, bank, ball = arrange(axes, 1000.0, 500.0, columns=(3.0, 2.0))
+    assert view.left + view.width < bank.left == ball.left
+    assert bank.left + bank.width <= 1000.0 and bank.left > 600.0
+    assert bank.axes.x == ball.axes.x == (0.0, 6.0) and view.axes.x == (-30.0, 30.0)
+    assert "−10" not in texts(draw_background([view], 1000.0, 500.0)), "no numbers where none mean"
+    with pytest.raises(ValueError, match="columns"):
+        arrange(axes, 1000.0, 500.0)
