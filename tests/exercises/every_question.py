@@ -15,6 +15,7 @@ import lessonkit.lessons
 from lessonkit.airplane import fit_airplane, read_card
 from lessonkit.airplane.library import built_in_cards
 from lessonkit.exercises import Question, remembered, vary
+from lessonkit.lessons.power_off_approach.flights import Bench
 from lessonkit.models.power_off_pilot import PowerOffPilot
 from lessonkit.words import Preferences
 
@@ -75,11 +76,12 @@ class _Flown(Exception):
 def flies(question):
     """Tell whether a question flies an approach to be asked: some twenty milliseconds each."""
 
-    def begun(pilot, *state):
+    def begun(*whatever):
         raise _Flown
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(PowerOffPilot, "__call__", begun)
+        patch.setattr(Bench, "planned", begun)  # it may know this plan already
         try:
             # Another airplane than in any other test: nothing is remembered of it.
             vary(question, fit_airplane(trainer()), 0)

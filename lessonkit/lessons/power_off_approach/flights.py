@@ -1,5 +1,6 @@
 """From the bench's settings to a flown approach and, if asked for, to its scatter."""
 
+import functools
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -35,6 +36,11 @@ LIGHT_LOAD = 80.0  # kg, one light pilot and a little fuel; common practice, no 
 LEAST_SHARE = 0.7  # of the maximum, where no empty weight is known
 FEW, FULL = 300, 2000
 SEED = 20
+KEPT = 64  # plans kept
+
+# The panels of the page all begin with the same plan: it is flown once. Whatever a plan depends on
+# is part of the call, so another airplane, wind or traffic is another plan.
+_planned = functools.lru_cache(maxsize=KEPT)(plan_touchdown)
 
 # One standard deviation of a careful pilot; assumed, not measured, and shown as such.
 SPREADS = (
@@ -115,10 +121,10 @@ class Bench:
 
     def planned(self, values: dict[str, Any], quantity: str, limits, beyond: float) -> Planned:
         """Plan one quantity so that the wheels touch `beyond` the mark [m]."""
-        return plan_touchdown(
+        return _planned(
             self.plan(values),
             quantity,
-            limits,
+            tuple(limits),
             self.airplane.parameters(values["mass"]),
             self.wind(values),
             self.mark + beyond,
