@@ -8,6 +8,7 @@
 """
 
 import contextlib
+import functools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -19,6 +20,9 @@ from lessonkit.words import Preferences
 from lessonkit.words.preferences import STANDARD
 
 PHASES = ("move", "end")
+KEPT = 32  # backgrounds kept; some 30 kB each
+# Panels are built anew when the airplane changes, mostly with the same axes: drawn once.
+_drawn = functools.lru_cache(maxsize=KEPT)(draw_background)
 
 
 @dataclass(frozen=True)
@@ -179,7 +183,9 @@ class Scene:
         self._frames = {frame.axes.name: frame for frame in frames}
         places = [frame.message() for frame in frames]
         frame = {"width": self.width, "height": self.height, "axes": places}
-        return frame, draw_background(frames, self.width, self.height, self.preferences)
+        # Curves of a panel's own are drawn each time: what they follow may have changed.
+        draw = draw_background if any(a.draw for a in axes) else _drawn
+        return frame, draw(tuple(frames), self.width, self.height, self.preferences)
 
     def _on_message(self, _view: SceneView, message: Any, _buffers: Any) -> None:
         # A page that missed changes while it loaded asks for everything.
