@@ -9,6 +9,7 @@ from lessonkit.airplane.airspeed_correction import correction_of
 from lessonkit.airplane.approach_speeds import PHASES, ApproachSpeed, approach_speed_of
 from lessonkit.airplane.calibration import Calibration, calibrate
 from lessonkit.airplane.card import Card
+from lessonkit.airplane.coordination import lateral_of
 from lessonkit.airplane.doubts import doubts_of
 from lessonkit.airplane.fit import Estimate, Fit, fit_figures, model_parameters
 from lessonkit.airplane.report import FitReport, fit_report
@@ -22,6 +23,7 @@ from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
 from lessonkit.models.calibration import BAND_BEFORE
 from lessonkit.models.glide import best_glide_tas, maximum_lift_drag_ratio
 from lessonkit.models.glide_path import sink_rate
+from lessonkit.models.lateral_airplane import LateralAirplane
 from lessonkit.models.minimum_sink import minimum_sink_tas
 from lessonkit.models.parameters import Parameters
 from lessonkit.models.stall import stall_eas
@@ -139,6 +141,21 @@ class Airplane:
         mass = self.mass_today if mass is None else mass
         printed = model_parameters(self.card, self.fit, mass, propeller)
         return printed if self.calibration is None else self.calibration.parameters(printed)
+
+    def lateral(self, mass: float | None = None) -> LateralAirplane:
+        """Return the airplane as the roll-yaw motion sees it, flaps up.
+
+        Parameters
+        ----------
+        mass : float, optional
+            Mass as flown; today's without it. [kg]
+
+        Returns
+        -------
+        lessonkit.models.lateral_airplane.LateralAirplane
+            A published set scaled to this airplane: see `lessonkit.airplane.coordination`.
+        """
+        return lateral_of(self, mass)
 
     def _polar(self, mass, flap_deg, propeller):
         """Return mass, wing area, aspect ratio, CD0 and e of one flap setting."""

@@ -319,6 +319,49 @@ def zero_thrust_ratio_of_cruise(
     >>> round(zero_thrust_ratio_of_cruise(119300.0, 2450.0, 1.89, clean), 2)
     0.95
     """
+    speed, drag = _cruise(power, parameters, density)
+    turns = cruise_rpm / SECONDS_PER_MINUTE
+    coefficient = drag / (density * turns**2 * diameter**4)
+    ratio = speed / (turns * diameter) + coefficient / slope
+    low, high = ZERO_THRUST_BOUNDS
+    return min(max(ratio, low), high)
+
+
+def cruise_tas_of_power(power, parameters, density=1.225):
+    """Speed of level cruise at 75 % of the rated power.
+
+    Assumes that 80 % of the shaft's power becomes thrust times speed.
+
+    Parameters
+    ----------
+    power : float
+        Rated power of the engine. [W]
+    parameters : Parameters
+        The airplane with a propeller that neither pulls nor brakes. [SI]
+    density : float
+        Air density. [kg/m3]
+
+    Returns
+    -------
+    float
+        True airspeed, 30 to 150 m/s. [m/s]
+
+    References
+    ----------
+    .. [1] Level flight, thrust equal to drag; 75 % and 80 % are common practice, no source.
+
+    Examples
+    --------
+    >>> from lessonkit.models.parameters import Parameters
+    >>> clean = Parameters(1000.0, 16.0, 10.8, 2.0, (0.0,), (0.039,), (0.67,), (1.5,))
+    >>> round(cruise_tas_of_power(119300.0, clean))
+    54
+    """
+    return _cruise(power, parameters, density)[0]
+
+
+def _cruise(power, parameters, density):
+    """Speed and drag of level cruise."""
     induced = induced_drag_factor(parameters.oswald[0], parameters.aspect_ratio)
     thrust_power = CRUISE_POWER_SHARE * CRUISE_EFFICIENCY * power
 
@@ -331,8 +374,4 @@ def zero_thrust_ratio_of_cruise(
     for _ in range(50):  # halving: the faster, the more power is needed
         tas = 0.5 * (slow + fast)
         slow, fast = (slow, tas) if drag(tas) * tas > thrust_power else (tas, fast)
-    turns = cruise_rpm / SECONDS_PER_MINUTE
-    coefficient = drag(slow) / (density * turns**2 * diameter**4)
-    ratio = slow / (turns * diameter) + coefficient / slope
-    low, high = ZERO_THRUST_BOUNDS
-    return min(max(ratio, low), high)
+    return slow, drag(slow)
