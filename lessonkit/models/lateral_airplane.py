@@ -18,7 +18,7 @@ from lessonkit.models.slip import FULL_RUDDER_SIDESLIP_DEG
 from lessonkit.units import STANDARD_GRAVITY
 
 # Theory of a tapered wing gives -0.06 to -0.10 and 0.20 to 0.25 per lift coefficient
-# (NACA TR 635 and TN 1581, from memory). Set B flown slower (CL 0.72, from a transcription that mixes
+# (NACA TR 635 and TN 1581, from memory). Set B flown slower (CL 0.72, in a transcription that mixes
 # flights) would give -0.09 and 0.26. A steeper roll due to yaw makes the spiral of a slow airplane
 # livelier than light singles are, so its low end is taken.
 CN_P_SLOPE = -0.07
@@ -114,7 +114,7 @@ class LateralAirplane:
 
 
 def path_derivatives_at(airplane, cl, tail_pressure_ratio=1.0):
-    """Derivatives in axes along the path at a lift coefficient.
+    """Compute derivatives in axes along the path at a lift coefficient.
 
     Assumes straight lines through the published set; the propeller's air adds to what the fin and
     the rudder do, the fin taken as the rudder's moment over its effectiveness.
@@ -150,8 +150,8 @@ def path_derivatives_at(airplane, cl, tail_pressure_ratio=1.0):
     >>> from lessonkit.models.parameters import Parameters
     >>> light = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
     >>> one = scaled(SETS["B"], light)
-    >>> round(path_derivatives_at(one, 0.307).cn_p, 4), round(path_derivatives_at(one, 1.0).cn_p, 4)
-    (-0.0278, -0.0763)
+    >>> [round(path_derivatives_at(one, cl).cn_p, 4) for cl in (0.307, 1.0)]
+    [-0.0278, -0.0763]
     """
     d, more = airplane.reference, cl - airplane.reference_cl
     gain = tail_pressure_ratio - 1.0
@@ -176,7 +176,7 @@ def path_derivatives_at(airplane, cl, tail_pressure_ratio=1.0):
 
 
 def derivatives_at(airplane, cl, tail_pressure_ratio=1.0, functions=ARRAY):
-    """Derivatives in body axes at a lift coefficient: those along the path, turned by alpha.
+    """Compute derivatives in body axes: those along the path, turned by alpha.
 
     Assumes the angle of attack in proportion to lift.
 

@@ -6,84 +6,30 @@ here: this model holds below it.
 """
 
 import math
-from typing import NamedTuple
 
 from lessonkit.models.lateral_airplane import derivatives_at
-from lessonkit.models.numeric import ARRAY, SCALAR, smooth_step
+from lessonkit.models.lateral_state import STRAIGHT, LateralControls, LateralRates, LateralState
+from lessonkit.models.numeric import ARRAY, smooth_step
 from lessonkit.models.propeller_yaw import power_effects
 from lessonkit.units import STANDARD_GRAVITY
+
+__all__ = [
+    "STRAIGHT",
+    "LateralControls",
+    "LateralRates",
+    "LateralState",
+    "derivatives",
+    "held_load_factor",
+    "lateral_rates",
+    "limited",
+    "limited_share",
+    "seen",
+    "seen_of",
+]
 
 HELD_TO_COSINE, LET_GO_COSINE = 0.5, 0.35  # of the bank: 60 deg, and some 70 deg
 STEEP_LOAD_FACTOR = 2.0
 _RADIAN = math.pi / 180.0
-
-
-class LateralState(NamedTuple):
-    """Where the motion is; each field a float or an array over cases.
-
-    Parameters
-    ----------
-    sideslip : float
-        Wind from the right positive. [rad]
-    roll_rate, yaw_rate : float
-        Body axes, right wing down and nose right positive. [rad/s]
-    bank, heading : float
-        Right wing down, clockwise positive. [rad]
-    """
-
-    sideslip: float
-    roll_rate: float
-    yaw_rate: float
-    bank: float
-    heading: float
-
-
-class LateralControls(NamedTuple):
-    """What is held over a step; each field a float or an array over cases.
-
-    Parameters
-    ----------
-    aileron, rudder : float
-        Shares of full travel, -1 to 1: rolls right, right pedal. [-]
-    tas : float
-        True airspeed. [m/s]
-    density : float
-        Air density. [kg/m3]
-    power : float
-        Share of full power, 0 to 1. [-]
-    """
-
-    aileron: float
-    rudder: float
-    tas: float
-    density: float
-    power: float = 0.0
-
-
-class LateralRates(NamedTuple):
-    """Everything the motion needs at one instant: rates of the state and what made them.
-
-    Parameters
-    ----------
-    sideslip, roll_rate, yaw_rate, bank, heading : float
-        Rates of change of the state. [rad/s, rad/s2]
-    pitch_rate : float
-        Body axes, nose up positive. [rad/s]
-    side_load, load_factor : float
-        Side force and lift over weight. [g]
-    """
-
-    sideslip: float
-    roll_rate: float
-    yaw_rate: float
-    bank: float
-    heading: float
-    pitch_rate: float
-    side_load: float
-    load_factor: float
-
-
-STRAIGHT = LateralState(0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 def held_load_factor(cos_bank, greatest, functions=ARRAY):
@@ -150,8 +96,8 @@ def lateral_rates(state, controls, airplane, functions=ARRAY):
     -----
     beta' = Y/(m V) + p sin(alpha) - r cos(alpha) + (g/V) cos(theta) sin(phi); p' = L/Ix, r' = N/Iz;
     phi' = p + tan(theta) (q sin(phi) + r cos(phi)); psi' = (q sin(phi) + r cos(phi)) / cos(theta);
-    q = (g/V) (n cos(alpha) - cos(theta) cos(phi)); tan(theta) = tan(alpha) cos(phi) holds the path level. CL goes with
-    n, alpha with CL.
+    q = (g/V) (n cos(alpha) - cos(theta) cos(phi)); tan(theta) = tan(alpha) cos(phi) holds the path
+    level. CL goes with n, alpha with CL.
 
     References
     ----------
@@ -257,7 +203,7 @@ def derivatives(state, controls, airplane, wind=None, functions=ARRAY):
 
 
 def seen(airplane, state, controls, functions=ARRAY):
-    """What ball and seat show.
+    """Tell what ball and seat show.
 
     Assumes a ball without lag, at the pilot's place.
 
@@ -305,7 +251,7 @@ def seen(airplane, state, controls, functions=ARRAY):
 
 
 def seen_of(airplane, state, rates, functions=ARRAY):
-    """What ball and seat show, from rates that are already there.
+    """Tell what ball and seat show, from rates that are already there.
 
     Assumes what `seen` does.
 
@@ -345,7 +291,7 @@ def seen_of(airplane, state, rates, functions=ARRAY):
 
 
 def limited(before, wanted, step, airplane):
-    """Controls that hands and feet reach within a step.
+    """Move controls as far as hands and feet reach within a step.
 
     Assumes one case of plain floats; travel ends at the stops, movement at its fastest rate.
 

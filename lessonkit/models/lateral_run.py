@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.lateral_feet import aileron_toward, coordinated_rudder, settled_rudder
 from lessonkit.models.lateral_motion import (
     STRAIGHT,
     LateralControls,
@@ -19,10 +20,6 @@ from lessonkit.models.motion import rk4_step
 from lessonkit.models.numeric import SCALAR
 
 STEP = 0.02  # s: 50 Hz, the clock of the drills
-# How fast the kit's own feet and hands take out what is left of an error.
-FEET_FREQUENCY = 6.0  # rad/s
-HANDS_FREQUENCY = 4.0  # rad/s
-_PROBE = 1.0e-4  # s over which a rate of change is felt
 
 
 @dataclass(frozen=True)
@@ -121,56 +118,6 @@ def lateral_run(
     return _fly(airplane, held, given, step, start)
 
 
-def coordinated_rudder(airplane, state, controls):
-    """Rudder that keeps the sideslip at zero, or brings it there; not yet limited.
-
-    Assumes one case of plain floats, and that the rudder of `controls` is what is held now.
-
-    Parameters
-    ----------
-    airplane : LateralAirplane
-        The airplane. [SI]
-    state : LateralState, or sequence of its five rows
-        Floats. [rad, rad/s]
-    controls : LateralControls
-        With the aileron as it will be held, and the rudder that is held now. [SI]
-
-    Returns
-    -------
-    float
-        Share of full pedal, right positive; beyond 1 where the pedal is not enough. [-]
-
-    Notes
-    -----
-    Inverse of the motion: beta'' is made -2 w beta' - w^2 beta. It changes in a straight line with
-    rudder through p' and r', so two trials give the answer.
-
-    References
-    ----------
-    .. [1] Algebra of `lateral_rates`; w is a choice of the kit.
-
-    Examples
-    --------
-    >>> from lessonkit.models.lateral_airplane import scaled
-    >>> from lessonkit.models.lateral_motion import STRAIGHT
-    >>> from lessonkit.models.lateral_sets import SETS
-    >>> from lessonkit.models.parameters import Parameters
-    >>> light = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
-    >>> right = LateralControls(0.5, 0.0, 31.0, 1.225)
-    >>> 0.0 < coordinated_rudder(scaled(SETS["B"], light), STRAIGHT, right) < 1.0
-    True
-    """
-    now = lateral_rates(state, controls, airplane, SCALAR)
-    pressed = lateral_rates(
-        state, controls._replace(rudder=controls.rudder + 1.0), airplane, SCALAR
-    )
-    bending = _bending(airplane, state, controls, now, now)
-    more = _bending(airplane, state, controls, now, pressed) - bending
-    w = FEET_FREQUENCY
-    wanted = -2.0 * w * now.sideslip - w * w * state[0]
-    return controls.rudder + (wanted - bending) / more
-
-
 def coordinated_run(
     airplane,
     aileron,
@@ -234,44 +181,6 @@ def coordinated_run(
         return now._replace(rudder=limited_share(rudder, needed, reach))
 
     return _fly(airplane, held, clean, step, start)
-
-
-def settled_rudder(airplane, state, controls):
-    """Rudder that stops the yawing acceleration: where feet stand before anything moves.
-
-    Assumes one case of plain floats.
-
-    Parameters
-    ----------
-    airplane : LateralAirplane
-        The airplane. [SI]
-    state : LateralState, or sequence of its five rows
-        Floats. [rad, rad/s]
-    controls : LateralControls
-        Their rudder does not matter. [SI]
-
-    Returns
-    -------
-    float
-        Share of full pedal, right positive, within the stops. [-]
-
-    References
-    ----------
-    .. [1] Balance of yawing moments.
-
-    Examples
-    --------
-    >>> from lessonkit.models.lateral_airplane import scaled
-    >>> from lessonkit.models.lateral_motion import STRAIGHT
-    >>> from lessonkit.models.lateral_sets import SETS
-    >>> from lessonkit.models.parameters import Parameters
-    >>> light = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
-    >>> settled_rudder(scaled(SETS["B"], light), STRAIGHT, LateralControls(0, 0, 31.0, 1.225))
-    0.0
-    """
-    free = lateral_rates(state, controls._replace(rudder=0.0), airplane, SCALAR).yaw_rate
-    full = lateral_rates(state, controls._replace(rudder=1.0), airplane, SCALAR).yaw_rate
-    return max(-1.0, min(1.0, 0.0 - free / (full - free)))
 
 
 def aileron_for_banks(
@@ -397,7 +306,7 @@ def bank_run(
     def fly(state, before, sample):
         aileron, rudder = (before.aileron, before.rudder) if before else (0.0, 0.0)
         now = LateralControls(aileron, rudder, sample[3], density, sample[4])
-        needed = _aileron_for(airplane, state, now, sample[:3])
+        needed = aileron_toward(airplane, state, now, sample[:3])
         if before is None:
             now = now._replace(aileron=max(-1.0, min(1.0, needed)))
             return now._replace(rudder=settled_rudder(airplane, state, now))
@@ -406,23 +315,6 @@ def bank_run(
         return now._replace(rudder=limited_share(rudder, needed, feet))
 
     return _fly(airplane, held, fly, step, start)
-
-
-def _aileron_for(airplane, state, controls, wanted):
-    """Aileron share that bends the bank as the demand (bank, rate, second rate) asks."""
-    now = lateral_rates(state, controls, airplane, SCALAR)
-    more = lateral_rates(state, controls._replace(aileron=controls.aileron + 1.0), airplane, SCALAR)
-    f = HANDS_FREQUENCY
-    bank, rate, bending = wanted
-    asked = bending + 2.0 * f * (rate - now.bank) + f * f * (bank - state[3])
-    return controls.aileron + (asked - now.roll_rate) / (more.roll_rate - now.roll_rate)
-
-
-def _bending(airplane, state, controls, now, moved):
-    """Second rate of the sideslip when p and r change as in `moved`, by a short look ahead."""
-    rates = (now.sideslip, moved.roll_rate, moved.yaw_rate, now.bank, now.heading)
-    ahead = [s + _PROBE * rate for s, rate in zip(state, rates, strict=True)]
-    return (lateral_rates(ahead, controls, airplane, SCALAR).sideslip - now.sideslip) / _PROBE
 
 
 def _samples(**controls):
