@@ -1,4 +1,4 @@
-"""Swinging the pedals back and forth: a narrow-band oscillation that the demand does not explain."""
+"""Swinging the pedals back and forth: a narrow band that the demand does not explain."""
 
 from dataclasses import dataclass
 

@@ -175,7 +175,7 @@ def _changes(times, targets):
 
 
 def _beginnings(draw, duration_s, spacing):
-    """Times at which changes begin: as many as fit on average, the gaps drawn evenly."""
+    """Draw when changes begin: as many as fit on average, the gaps drawn evenly."""
     low, high = spacing
     room = duration_s - LEAD_IN - LEAD_OUT
     gaps = int(room / (0.5 * (low + high)))

@@ -76,7 +76,7 @@ class SyntheticPilot:
         return np.clip(feet + self._swing(draw, time, step), -1.0, 1.0)
 
     def _swing(self, draw, time, step):
-        """An oscillation whose frequency wanders a little and whose strength swells and fades."""
+        """Swing at a frequency that wanders a little; the strength swells and fades."""
         if not self.hunting_share:
             return 0.0
         hz = self.hunting_hz * (1.0 + 0.04 * _smooth_noise(draw, time.size, step, 0.3))
