@@ -105,6 +105,7 @@ def lateral_rates(state, controls, airplane, functions=ARRAY):
 
     Examples
     --------
+    >>> from lessonkit.models.numeric import SCALAR
     >>> from lessonkit.models.lateral_airplane import scaled
     >>> from lessonkit.models.lateral_sets import SETS
     >>> from lessonkit.models.parameters import Parameters
@@ -191,6 +192,7 @@ def derivatives(state, controls, airplane, wind=None, functions=ARRAY):
 
     Examples
     --------
+    >>> from lessonkit.models.numeric import SCALAR
     >>> from lessonkit.models.lateral_airplane import scaled
     >>> from lessonkit.models.lateral_sets import SETS
     >>> from lessonkit.models.parameters import Parameters
@@ -236,6 +238,7 @@ def seen(airplane, state, controls, functions=ARRAY):
 
     Examples
     --------
+    >>> from lessonkit.models.numeric import SCALAR
     >>> from lessonkit.models.lateral_airplane import scaled
     >>> from lessonkit.models.lateral_sets import SETS
     >>> from lessonkit.models.parameters import Parameters
@@ -277,6 +280,7 @@ def seen_of(airplane, state, rates, functions=ARRAY):
 
     Examples
     --------
+    >>> from lessonkit.models.numeric import SCALAR
     >>> from lessonkit.models.lateral_sets import SETS
     >>> still = LateralRates(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0)
     >>> from types import SimpleNamespace
