@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-LAG_STEP = 0.02  # s
+LAG_STEP = 0.04  # s
 SIDE_SHARE = 0.04  # of the demand's energy: with less, a side was not asked for
 
 
@@ -60,7 +60,7 @@ def sides_asked(needed) -> tuple[bool, bool]:
     return bool(left > SIDE_SHARE * energy), bool(energy - left > SIDE_SHARE * energy)
 
 
-def fit_demand(time, rudder, needed, lag_range, waves=None) -> DemandFit:
+def fit_demand(time, rudder, needed, lag_range, waves=None, used=None) -> DemandFit:
     """Return the best lag, gains and constant.
 
     Parameters
@@ -73,6 +73,8 @@ def fit_demand(time, rudder, needed, lag_range, waves=None) -> DemandFit:
         Least and greatest lag tried. [s]
     waves : array, optional
         Columns fitted beside the demand, such as an oscillation, shape (samples, columns). [-]
+    used : array of bool, optional
+        Samples that count; a pedal at its stop says nothing about the amount. All without it.
 
     Returns
     -------
@@ -83,12 +85,14 @@ def fit_demand(time, rudder, needed, lag_range, waves=None) -> DemandFit:
     free = np.ones((time.size, 1))
     if waves is not None:
         free = np.hstack((free, waves))
-    base, _ = np.linalg.qr(free)
-    clean = rudder - base @ (base.T @ rudder)
+    weight = np.ones(time.size) if used is None else used.astype(float)
+    base, _ = np.linalg.qr(free * weight[:, None])
+    clean = rudder * weight
+    clean = clean - base @ (base.T @ clean)
     lags = np.arange(lag_range[0], lag_range[1] + 0.5 * LAG_STEP, LAG_STEP)
-    sums = _left_over(time, clean, needed, base, asked, lags)
+    sums = _left_over(time, clean, needed, base, asked, lags, weight)
     lag = _refined(lags, sums)
-    return _final(time, rudder, needed, free, asked, lag)
+    return _final(time, rudder, needed, free, asked, lag, weight)
 
 
 def _columns(shifted, asked):
@@ -97,11 +101,11 @@ def _columns(shifted, asked):
     return [column for column, wanted in zip(both, asked, strict=True) if wanted]
 
 
-def _left_over(time, clean, needed, base, asked, lags):
+def _left_over(time, clean, needed, base, asked, lags, weight):
     """Sum of squares that each lag leaves, with the best gains."""
     shifted = np.interp(time[None, :] - lags[:, None], time, needed)
     columns = []
-    for column in _columns(shifted, asked):
+    for column in _columns(shifted * weight, asked):
         columns.append(column - (column @ base) @ base.T)
     products = np.array([[np.sum(a * b, axis=1) for b in columns] for a in columns])
     with_rudder = np.array([column @ clean for column in columns])
@@ -123,20 +127,20 @@ def _refined(lags, sums):
     return float(lags[best] + (0.5 * (before - after) / bend * LAG_STEP if bend > 0.0 else 0.0))
 
 
-def _final(time, rudder, needed, free, asked, lag):
+def _final(time, rudder, needed, free, asked, lag, weight):
     """Fit once more at the lag found, and say how well."""
     shifted = np.interp(time - lag, time, needed)
     columns = np.column_stack([*_columns(shifted, asked), free])
-    solved = np.linalg.lstsq(columns, rudder, rcond=None)[0]
+    solved = np.linalg.lstsq(columns * weight[:, None], rudder * weight, rcond=None)[0]
     demand = sum(asked)
     follows = columns[:, :demand] @ solved[:demand]
-    residual = rudder - follows - solved[demand]
+    residual = (rudder - follows - solved[demand]) * weight
     gains = iter(solved[:demand])
     left, right = (float(next(gains)) if wanted else np.nan for wanted in asked)
     moving = shifted - shifted.mean()
     energy = float(moving @ moving)
     gain = float(moving @ (follows - follows.mean())) / energy if energy > 0.0 else 0.0
-    rest = rudder - columns @ solved
+    rest = (rudder - columns @ solved) * weight
     spread = np.std(rudder)
     correlation = np.std(follows) / np.hypot(np.std(follows), np.std(residual)) if spread else 0.0
     independent = max(4.0 * (time[-1] - time[0]), 1.0)

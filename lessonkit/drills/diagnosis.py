@@ -3,8 +3,8 @@
 The feet are compared with the rudder that a perfectly coordinated run needs for the aileron that
 was flown. The fit of `demand_fit` gives lag and amount by side, `hunting` what swings beside it.
 Each fault found is then taken away from the fitted rudder, one at a time, and the one that brings
-it nearest to what was needed is the kind of the diagnosis. So the advice that follows from the
-kind is the single change that gains most.
+it nearest to what was needed, as far as the nose answers, is the kind of the diagnosis. So the
+advice that follows from the kind is the single change that gains most.
 """
 
 from dataclasses import dataclass, field
@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from lessonkit.drills.demand_fit import DemandFit, fit_demand
+from lessonkit.drills.felt import answer_at, felt
 from lessonkit.drills.hunting import Oscillation, strongest_oscillation, swelling_waves
 from lessonkit.drills.trace import KEYS, Trace
 
@@ -46,6 +47,7 @@ TREMOR = 0.07  # share of travel, standard deviation that no muscle keeps below 
 HUNTING_ABOVE_REST = 6.0
 HUNTING_SHARE = 0.25  # amplitude over the standard deviation of what was needed, and at least
 HUNTING_LEAST = 0.04  # this share of travel
+AT_THE_STOP = 0.99  # share of travel
 LEANING_LEAST = 0.06  # share of travel, and
 LEANING_SHARE = 0.35  # over the standard deviation of what was needed
 
@@ -77,7 +79,8 @@ class Diagnosis:
     costs : mapping of str to float
         For each fault found, how much of the mean square error it accounts for. [-]
     error : float
-        Mean square of fitted rudder less needed, over that of needed. [-]
+        Mean square of fitted rudder less needed, as the nose answers it (`felt`), over that of
+        the needed rudder. [-]
     reason : str
         Why a diagnosis is unclear: "too_short", "nothing_needed", "no_pattern". [-]
     keys : bool
@@ -139,7 +142,7 @@ def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
     if demand < LEAST_DEMAND:
         return Diagnosis(UNCLEAR, moved=moved, reason=NOTHING_NEEDED, keys=keys)
     delay = trace.input_delay_s
-    fit, swing = _fit_both(time, rudder, needed, delay)
+    fit, swing = _fit_both(time, rudder, needed, delay, _free_of_stops(rudder, keys))
     return _judged(_Run(time, rudder, needed, demand, delay, keys, moved), fit, swing)
 
 
@@ -173,16 +176,22 @@ def _even_samples(trace, needed_rudder):
     return even, np.interp(even, time, rudder), np.interp(even, time, needed)
 
 
-def _fit_both(time, rudder, needed, delay):
+def _free_of_stops(rudder, keys):
+    """Find the samples off the pedals' stops, if they are most; keys know only stops."""
+    free = np.abs(rudder) < AT_THE_STOP
+    return free if not keys and np.mean(free) > 0.5 else np.ones_like(free)
+
+
+def _fit_both(time, rudder, needed, delay, used):
     """Fit the demand, then the swing in what is left, then the demand beside the swing."""
     lags = LAGS[0] + min(delay, 0.0), LAGS[1] + max(delay, 0.0)
     step = float(time[1] - time[0])
-    fit = fit_demand(time, rudder, needed, lags)
+    fit = fit_demand(time, rudder, needed, lags, used=used)
     swing = strongest_oscillation(fit.residual, step)
     if not _is_hunting(swing, float(np.std(needed))):
         return fit, None
     for _ in range(2):
-        fit = fit_demand(time, rudder, needed, lags, swelling_waves(time, swing.hz))
+        fit = fit_demand(time, rudder, needed, lags, swelling_waves(time, swing.hz), used)
         swing = strongest_oscillation(fit.residual, step)
     return fit, swing if _is_hunting(swing, float(np.std(needed))) else None
 
@@ -247,13 +256,16 @@ def _weak_side(left, right):
 def _costs(run, fit, swing, unit, lag_defined):
     """Mean square error that goes when one fault goes, for each fault; and the error itself."""
     left, right = np.nan_to_num(fit.gain_left) / unit, np.nan_to_num(fit.gain_right) / unit
-    lag, scale = fit.lag - run.delay, float(np.mean(run.needed**2))
+    lag, step = fit.lag - run.delay, float(run.time[1] - run.time[0])
+    scale = float(np.mean(felt(run.needed, step) ** 2))
     steady = 0.0 if run.keys else fit.bias**2 / scale
-    swings = 0.0 if swing is None else 0.5 * (swing.amplitude / unit) ** 2 / scale
+    swings = 0.0
+    if swing is not None:
+        swings = 0.5 * (swing.amplitude / unit * answer_at(swing.hz)) ** 2 / scale
 
     def of(lag, left, right):
         feet = fit.model(run.time, run.needed, lag, left, right)
-        return float(np.mean((feet - run.needed) ** 2)) / scale
+        return float(np.mean(felt(feet - run.needed, step) ** 2)) / scale
 
     now = of(lag, left, right)
     costs = {}
