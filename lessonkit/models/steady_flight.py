@@ -78,7 +78,7 @@ def steady_flight(
     power : float or array
         Share of full power, 0 to 1. [-]
     straight : bool
-        True for a path without turn: then one quantity is given, else two.
+        True for a path without turn: then one quantity is given, else two. [-]
     **given : float or array
         From `sideslip`, `bank` [rad], `aileron`, `rudder` [share of full travel].
 

@@ -324,7 +324,7 @@ def crosswind_limit(
         raise ValueError("The wind comes from the right (1) or from the left (-1): give one.")
     found = [
         steady_flight(airplane, tas, density, power, straight=True, **{name: value})
-        for name, value in (("rudder", --side * 1.0), ("aileron", side * 1.0))
+        for name, value in (("rudder", -side * 1.0), ("aileron", side * 1.0))
     ]
     # the smaller angle on this side is reached first; a stop on the other side leaves none
     into = np.minimum(*(side * one.sideslip_deg for one in found))
