@@ -1,0 +1,88 @@
+"""What is said during and after a drill of the feet."""
+
+import numpy as np
+
+from lessonkit.lessons.coordination.hand_program import BANK_DEG, STRAIGHT
+from lessonkit.words import say, show
+
+WORDS = "hands_on.live"
+LEAST_SHOWN_DEG, LEAST_SHOWN_SHARE = 0.5, 0.005
+
+
+def sentence(review, context) -> str:
+    """Return points, the one thing to change, and how far the nose was off the path."""
+    words = context.preferences
+    bare = "" if review.score.points is not None else "_bare"
+    points = "" if bare else str(round(review.score.points))
+    advice = review.advice.sentence(words)
+    key = f"{'hand' if review.by_hand else 'set'}{bare}"
+    told = say(f"{WORDS}.{key}", points=points, advice=advice, preferences=words)
+    if review.program.task == STRAIGHT or bare:
+        return told
+    return f"{told} {_off_path(review, context)}"
+
+
+def _off_path(review, context) -> str:
+    words = context.preferences
+    off = float(np.abs(review.trace["sideslip_deg"]).max())
+    clean = float(np.ptp(review.beside.ideal.heading_deg))
+    return say(
+        f"{WORDS}.off_path",
+        off=show(off, "angle_deg", words, digits=0),
+        clean=show(clean, "angle_deg", words, digits=0),
+        preferences=words,
+    )
+
+
+def flying(program, t: float, context) -> str:
+    """Return what to do, and how far the run is."""
+    words = context.preferences
+    values = {
+        "t": show(float(int(t)), "time_s", words),
+        "whole": show(program.duration, "time_s", words),
+        "preferences": words,
+    }
+    if "aileron" in program.flown_by_hand:
+        bank = show(BANK_DEG, "bank", words)
+        return say(f"{WORDS}.flying_both", bank=bank, **values)
+    return say(f"{WORDS}.flying", **values)
+
+
+def moment(review, t: float, context) -> str:
+    """Return what the airplane and the feet did at a moment."""
+    words = context.preferences
+    time = review.trace["time"]
+    index = int(np.clip(np.searchsorted(time, t), 0, len(time) - 1))
+
+    def at(name):
+        return float(review.trace[name][index])
+
+    return say(
+        f"{WORDS}.moment",
+        t=show(float(time[index]), "time_s", words, digits=1),
+        bank=sided(at("bank_deg"), "angle_deg", context),
+        nose=sided(at("heading_deg"), "angle_deg", context),
+        ball=sided(at("ball_deg"), "angle_deg", context),
+        used=sided(at("rudder"), "percent", context),
+        needed=sided(float(review.beside.needed[index]), "percent", context),
+        preferences=words,
+    )
+
+
+def sided(value: float, kind: str, context) -> str:
+    """Return an amount with its side, such as "4 deg left"."""
+    least = LEAST_SHOWN_SHARE if kind == "percent" else LEAST_SHOWN_DEG
+    words = context.preferences
+    if abs(value) < least:
+        return say("hands_on.side.none", preferences=words)
+    side = "right" if value > 0.0 else "left"
+    amount = show(abs(value), kind, words, digits=0)
+    return say(f"hands_on.side.{side}", amount=amount, preferences=words)
+
+
+def traces_again(shown, context) -> str:
+    """Return when the traces come again."""
+    words = context.preferences
+    if shown.next_traces == 1:
+        return say(f"{WORDS}.later_one", preferences=words)
+    return say(f"{WORDS}.later", number=shown.next_traces, preferences=words)
