@@ -26,8 +26,8 @@ from lessonkit.words.preferences import STANDARD
 HALF_WIDTH_DEG = 33.0  # of the picture; a wide scene shows more
 HIGH_DEG = 12.0  # upper edge
 COWLING_DEEP_DEG = 4.5  # of the cowling that shows, above the edge of the instrument panel
-TUBE_BELOW_DEG = 7.2  # of the ball's tube, below the cowling's highest point
-LOW_DEG = 9.7  # lower edge, below the cowling's highest point
+TUBE_BELOW_DEG = 7.8  # of the ball's tube, below the cowling's highest point
+LOW_DEG = 10.6  # lower edge, below the cowling's highest point
 POST_DEG = 25.0  # of the windscreen posts, left and right
 
 MARK_EVERY_DEG = 10
@@ -39,9 +39,9 @@ TOWER = ((-0.4, 0.0), (-0.28, 3.2), (-0.62, 3.2), (-0.62, 4.2), (0.62, 4.2), (0.
 TALLEST_DEG = 4.2
 FAR = 150.0  # ends of horizon and ground, outside every picture
 
-TUBE_RADIUS_DEG = 44.0
+TUBE_RADIUS_DEG = 70.0
 TUBE_END_DEG = 11.0  # the ball's angle at the ends of the tube
-BALL_RADIUS_DEG = 0.95
+BALL_RADIUS_DEG = 1.5
 AROUND = np.linspace(0.0, 2.0 * np.pi, 15)[:-1]
 
 
@@ -324,7 +324,9 @@ def _airplane(axes, cutoff):
     pin = np.array([[-0.28, -cutoff - 0.2], [0.0, 2.0 - cutoff], [0.28, -cutoff - 0.2]])
     wall = [[-FAR, low], [FAR, low], [FAR, sill - 1.6], [0.0, sill], [-FAR, sill - 1.6]]
     return {
-        "cowling": area(axes, [*across, 19.0, -19.0], [*top, low, low], role="ink", fill="edge"),
+        "cowling": area(
+            axes, [*across, 19.0, -19.0], [*top, sill - 2.5, sill - 2.5], role="ink", fill="edge"
+        ),
         "pin": area(axes, pin[:, 0], pin[:, 1], role="ink", fill="ink"),
         "posts": area(axes, *_joined(sides), role="ink", fill="edge"),
         "bars": area(axes, *_joined(bars), role="ink", fill="ink"),
@@ -351,14 +353,14 @@ def _on_tube(angle_deg, cutoff, out=0.0):
 
 
 def _tube(axes, cutoff):
-    wide = BALL_RADIUS_DEG * 1.12
+    wide = BALL_RADIUS_DEG * 1.1
     ends = np.linspace(-TUBE_END_DEG, TUBE_END_DEG, 15)
     outer, inner = _on_tube(ends, cutoff, wide), _on_tube(ends[::-1], cutoff, -wide)
-    gauge = math.degrees(BALL_RADIUS_DEG * 1.25 / TUBE_RADIUS_DEG)
+    gauge = math.degrees(BALL_RADIUS_DEG * 1.2 / TUBE_RADIUS_DEG)
     lines = []
     for side in (-1.0, 1.0):
         x, y = _on_tube(side * gauge, cutoff)
-        lines.append(_box(x - 0.09, x + 0.09, y - wide, y + wide))
+        lines.append(_box(x - 0.12, x + 0.12, y - wide, y + wide))
     return {
         "tube": area(
             axes, [*outer[0], *inner[0]], [*outer[1], *inner[1]], role="ink", fill="surface"

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from lessonkit.models.view_geometry import level_path_pitch_deg, seen_in_windscreen
 from lessonkit.scenes import OutsideView, Scene, outside_axes, outside_items
-from lessonkit.scenes.outside import FAR, TUBE_BELOW_DEG, TUBE_END_DEG
+from lessonkit.scenes.outside import FAR, TUBE_BELOW_DEG, TUBE_END_DEG, TUBE_RADIUS_DEG
 
 CUTOFF = 7.0
 ANGLE = st.floats(-40.0, 40.0)
@@ -95,7 +95,7 @@ def test_the_ball_goes_out_to_the_right_and_stops_at_the_end():
     scene, _ = view(ball_deg=-4.0)
     assert middle(scene, "ball") == pytest.approx((-right, up), abs=0.05)
     scene, _ = view(ball_deg=60.0)
-    assert middle(scene, "ball")[0] < 44.0 * math.sin(math.radians(TUBE_END_DEG))
+    assert middle(scene, "ball")[0] < TUBE_RADIUS_DEG * math.sin(math.radians(TUBE_END_DEG))
 
 
 @CASES

@@ -1,0 +1,98 @@
+"""Panel: one roll-in, hands and feet set by amount and timing, and why the nose went there."""
+
+from lessonkit.lessons.coordination.roll_in_flights import DURATION, RollIn, RollInBench
+from lessonkit.lessons.coordination.roll_in_picture import axes_for, draw, make_scene
+from lessonkit.lessons.coordination.roll_in_story import moves, sentence
+from lessonkit.panels import Choice, Control, NumberControl, Panel, Prediction
+from lessonkit.scenes import OutsideView
+from lessonkit.units import mps_from_kt
+from lessonkit.words import say, show
+
+WORDS = "roll_in_bench"
+FIRST = ("aileron", "rudder", "lag", "speed", "moment")
+MORE = ("aileron_time", "hold", "power", "curves")
+
+
+def roll_in_bench(context) -> Panel:
+    """Return the bench on which one roll-in is flown by amount and timing of hands and feet."""
+    bench = RollInBench(context)
+    scene = make_scene(context, bench.start["curves"])
+    view = OutsideView(
+        "outside",
+        nose_cutoff_deg=context.airplane.nose_cutoff_deg,
+        preferences=context.preferences,
+    )
+    shown = {"curves": bench.start["curves"]}
+
+    def show_flight(scene, flight, values):
+        if values["curves"] != shown["curves"]:
+            shown["curves"] = values["curves"]
+            scene.set_axes(axes_for(context, values["curves"]))
+        draw(scene, view, flight, context)
+        return sentence(flight, context)
+
+    return Panel(
+        context,
+        "roll_in_bench",
+        title=say(f"{WORDS}.title", preferences=context.preferences),
+        scene=scene,
+        controls=[_control(bench, context, key) for key in FIRST],
+        more=[_control(bench, context, key) for key in MORE],
+        compute=bench.compute,
+        draw=show_flight,
+        prediction=_prediction(context),
+        grabs={"moment": lambda event: {"moment": event.x}},
+    )
+
+
+def _control(bench, context, key) -> Control:
+    preferences = context.preferences
+    text = say(f"{WORDS}.control.{key}", preferences=preferences)
+    if key == "curves":
+        options = [
+            (say(f"{WORDS}.option.{one}", preferences=preferences), one)
+            for one in ("ball", "rate", "load")
+        ]
+        return Choice(key, text, options, bench.start[key])
+    kind, low, high, step = {
+        "aileron": ("percent", -1.0, 1.0, 0.05),
+        "rudder": ("percent", -1.0, 1.0, 0.05),
+        "lag": ("time_s", -1.0, 1.0, 0.1),
+        "speed": ("speed", bench.slowest, bench.fastest, mps_from_kt(1.0)),
+        "moment": ("time_s", 0.0, DURATION, 0.05),
+        "aileron_time": ("time_s", 0.4, 2.0, 0.1),
+        "hold": ("time_s", 0.0, 1.6, 0.1),
+        "power": ("percent", 0.0, 1.0, 0.05),
+    }[key]
+    return NumberControl(
+        key,
+        text,
+        kind,
+        value=bench.start[key],
+        low=low,
+        high=high,
+        step=step,
+        preferences=preferences,
+    )
+
+
+def _prediction(context) -> Prediction:
+    """Ask which way the nose goes first when the hands roll right and the feet stay still."""
+    preferences = context.preferences
+
+    def outcome(flight: RollIn) -> str | None:
+        if flight.side != 1 or moves(flight.values["rudder"]):
+            return None
+        if not flight.swing_deg:
+            return say(f"{WORDS}.outcome.still", preferences=preferences)
+        angle = show(flight.swing_deg, "angle_deg", preferences)
+        return say(f"{WORDS}.outcome.left", angle=angle, preferences=preferences)
+
+    return Prediction(
+        say(f"{WORDS}.question", preferences=preferences),
+        choices=[
+            (key, say(f"{WORDS}.answer.{key}", preferences=preferences))
+            for key in ("right", "still", "left")
+        ],
+        outcome=outcome,
+    )
