@@ -32,11 +32,11 @@ class WingMargins:
 
     Parameters
     ----------
-    left_deg, right_deg : float
+    left_deg, right_deg : float or array
         Left over the middle of each aileron; below 0 the wing is past its stall. [deg]
-    middle_deg : float
+    middle_deg : float or array
         Left on average, without yaw, sideslip and ailerons. [deg]
-    yaw_deg, roll_deg, dihedral_deg, aileron_deg : float
+    yaw_deg, roll_deg, dihedral_deg, aileron_deg : float or array
         What each cause takes from the right wing there; the left wing gains as much. [deg]
     """
 
@@ -81,11 +81,11 @@ class SteadyTurn:
     @property
     def inside(self) -> str:
         """Name of the low wing, "right" or "left"."""
-        return "right" if self.flight.bank_deg >= 0.0 else "left"
+        return "right" if self.coordinated.bank_deg >= 0.0 else "left"
 
     @property
     def ball_to_inside_deg(self) -> float:
-        """Angle of the ball toward the inside of the turn: a slip positive, a skid negative."""
+        """Angle of the ball toward the inside of the turn; a slip is positive, a skid negative."""
         return self.flight.ball_deg * (1.0 if self.inside == "right" else -1.0)
 
 
@@ -154,7 +154,11 @@ def wing_margins(
     left = (airplane.cl_max - flight.lift_coefficient) / airplane.lift_slope
     taken = yaw + roll + dihedral + aileron
     degrees = (left + taken, left - taken, left, yaw, roll, dihedral, aileron)
-    return WingMargins(*(float(np.degrees(value)) for value in degrees))
+    return WingMargins(*(_plain(np.degrees(value)) for value in degrees))
+
+
+def _plain(value):
+    return value if np.ndim(value) else float(value)
 
 
 def steady_turn(
@@ -186,8 +190,8 @@ def steady_turn(
         Air density. [kg/m3]
     power : float
         Share of full power, 0 to 1. [-]
-    rudder : float, optional
-        Share of full pedal, + right. [-]
+    rudder : float or array, optional
+        Share of full pedal, + right; an array gives arrays in `flight` and `wings`. [-]
     sideslip_deg : float, optional
         + wind from the right. [deg]
     dihedral_deg : float

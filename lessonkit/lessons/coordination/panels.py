@@ -1,12 +1,14 @@
 """Panels of the lesson on coordination; each in modules of its own."""
 
 from lessonkit.lessons.coordination.entry_figures import entry_figures
+from lessonkit.lessons.coordination.power_and_rudder import power_and_rudder
 from lessonkit.lessons.coordination.roll_in_bench import roll_in_bench
 from lessonkit.lessons.coordination.rolls import hold_straight, rolls_by_hand
 
 PANELS = {
     "entry_figures": entry_figures,
     "roll_in_bench": roll_in_bench,
+    "power_and_rudder": power_and_rudder,
     "rolls_by_hand": rolls_by_hand,
     "hold_straight": hold_straight,
 }
