@@ -9,7 +9,11 @@ from lessonkit.airplane.airspeed_correction import correction_of
 from lessonkit.airplane.approach_speeds import PHASES, ApproachSpeed, approach_speed_of
 from lessonkit.airplane.calibration import Calibration, calibrate
 from lessonkit.airplane.card import Card
-from lessonkit.airplane.coordination import lateral_of
+from lessonkit.airplane.coordination import (
+    coordination_estimates,
+    full_rudder_sideslip_of,
+    lateral_of,
+)
 from lessonkit.airplane.doubts import doubts_of
 from lessonkit.airplane.fit import Estimate, Fit, fit_figures, model_parameters
 from lessonkit.airplane.report import FitReport, fit_report
@@ -156,6 +160,11 @@ class Airplane:
             A published set scaled to this airplane: see `lessonkit.airplane.coordination`.
         """
         return lateral_of(self, mass)
+
+    @property
+    def full_rudder_sideslip_deg(self) -> float:
+        """Sideslip in degrees that full rudder holds at idle: the card's, or a typical one."""
+        return full_rudder_sideslip_of(self.card)
 
     def _polar(self, mass, flap_deg, propeller):
         """Return mass, wing area, aspect ratio, CD0 and e of one flap setting."""
@@ -349,7 +358,12 @@ class Airplane:
         if self.rpm_per_kt is not None and self.rpm_per_kt_origin == RULE_OF_THUMB:
             slope = ("slope", show(self.rpm_per_kt, "number", mine, digits=0))
             found.append(Estimate("propeller.rpm_per_kt", "rpm_per_kt", mine, (slope,)))
-        return tuple(found)
+        return (*found, *self.coordination_estimates)
+
+    @cached_property
+    def coordination_estimates(self) -> tuple[Estimate, ...]:
+        """What of the roll-yaw motion is no figure of the card, one sentence each."""
+        return coordination_estimates(self)
 
 
 def fit_airplane(card: Card) -> Airplane:

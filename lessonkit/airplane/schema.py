@@ -144,6 +144,7 @@ TOUCHDOWNS = ("touchdown_1", "touchdown_2")
 IN_FLIGHT = ("timed_glide", "rpm_pair", *TOUCHDOWNS)
 KNOWN_BY = ("recording", "landmarks", "eye")  # how distances over the ground were known
 LEFT, RIGHT = "left", "right"
+CLOCKWISE, COUNTERCLOCKWISE = "clockwise", "counterclockwise"  # seen from the cockpit
 
 
 def _touchdown(section):
@@ -260,6 +261,17 @@ FIELDS: tuple[Field, ...] = (
     _choice("propeller.kind", "fixed pitch", "constant speed"),
     _figure("propeller.diameter", "span", 4 * _FT, 9 * _FT, "diameter"),
     _figure("propeller.rpm_per_kt", "number", 4, 12, "rpm_per_kt", rule="rpm_per_kt"),
+    _choice("propeller.turns", CLOCKWISE, COUNTERCLOCKWISE, rule="propeller_yaw"),
+    # Roll and yaw
+    _figure("coordination.adverse_yaw", "number", 0.0, 0.35, "adverse_yaw", rule="adverse_yaw"),
+    _figure(
+        "coordination.full_rudder_sideslip",
+        "angle_deg",
+        6,
+        20,
+        "full_rudder_sideslip",
+        rule="full_rudder_sideslip",
+    ),
     # Landing, limits, view
     _figure("landing.ground_roll", "runway_length", 100 * _FT, 4000 * _FT, "landing"),
     _figure("landing.over_50_ft", "runway_length", 300 * _FT, 6000 * _FT, "landing"),

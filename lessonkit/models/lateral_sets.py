@@ -10,7 +10,14 @@ aileron of sets A and C with the opposite sign; both are turned here.
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from lessonkit.units import STANDARD_GRAVITY, kg_from_lb, m2_from_ft2, m_from_ft, n_from_lbf
+from lessonkit.units import (
+    STANDARD_GRAVITY,
+    kg_from_lb,
+    m2_from_ft2,
+    m_from_ft,
+    mps_from_kt,
+    n_from_lbf,
+)
 
 _NELSON = (
     "R. C. Nelson, Flight Stability and Automatic Control, 2nd ed., app. B, general-aviation "
@@ -142,7 +149,7 @@ SETS: dict[str, PublishedSet] = {
         0.30, 6.04,
         kg_from_lb(2948.0), m2_from_ft2(184.0), m_from_ft(33.38),
         _inertia(1284.0), _inertia(3235.0), 0.0,
-        135.0 * 1852.0 / 3600.0, _density(_AT_10000_FT), _SECKEL,
+        mps_from_kt(135.0), _density(_AT_10000_FT), _SECKEL,
     ),
 }  # fmt: skip
 

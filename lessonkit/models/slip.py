@@ -1,7 +1,8 @@
 """The forward slip: drag for height, how much of it, and the bank that goes with it.
 
-Sideslip is the angle between nose and path, positive with the nose left of the path; rudder is
-a share of full rudder, positive left; a slip to either side costs the same. The airplane keeps
+Sideslip is the angle between nose and path, positive with the wind from the right (nose left of the
+path); rudder is a share of full pedal, right positive, as everywhere in the kit; a slip to either
+side costs the same. The airplane keeps
 its track: the nose is yawed off it and a little bank balances the side force, so that to the
 point mass a slip is drag alone.
 """
@@ -35,8 +36,8 @@ class SteadySlip:
     Parameters
     ----------
     sideslip_deg, bank_deg : float or array
-        Nose off the path, and bank toward the low wing; same sign: nose left of the path, low
-        wing right, is positive. [deg]
+        Nose off the path, and bank toward the low wing; same sign: wind from the right, right
+        wing low, is positive. [deg]
     sink_rate, straight_sink_rate : float or array
         Rate of descent in the slip, and at the same speed without it. [m/s]
     sink_rise : float or array
@@ -59,14 +60,14 @@ def sideslip_of_rudder(rudder, full_sideslip_deg=FULL_RUDDER_SIDESLIP_DEG):
     Parameters
     ----------
     rudder : float or array
-        Share of full rudder, -1 to 1. [-]
+        Share of full pedal, right positive, -1 to 1. [-]
     full_sideslip_deg : float
         Sideslip at full rudder. [deg]
 
     Returns
     -------
     float or array
-        Sideslip, sign of `rudder`. [deg]
+        Sideslip, wind from the right positive: left pedal. [deg]
 
     Raises
     ------
@@ -80,12 +81,12 @@ def sideslip_of_rudder(rudder, full_sideslip_deg=FULL_RUDDER_SIDESLIP_DEG):
 
     Examples
     --------
-    >>> sideslip_of_rudder(0.5)
+    >>> sideslip_of_rudder(-0.5)
     6.0
     """
     if np.any(np.abs(rudder) > 1.0):
         raise ValueError("More than full rudder cannot be held: ask for 100 % or less.")
-    return rudder * full_sideslip_deg
+    return 0.0 - rudder * full_sideslip_deg
 
 
 def slip_drag_coefficient(sideslip_deg, factor=SLIP_DRAG_FACTOR):
@@ -176,6 +177,7 @@ def steady_slip(
     flap_deg=0.0,
     density=SEA_LEVEL_DENSITY,
     factor=SLIP_DRAG_FACTOR,
+    full_sideslip_deg=FULL_RUDDER_SIDESLIP_DEG,
 ):
     """Sink, sideslip and bank of a steady forward slip at a held speed.
 
@@ -188,13 +190,15 @@ def steady_slip(
     cas : float or array
         Calibrated airspeed held. The dial may read wrong in a slip. [m/s]
     rudder : float or array
-        Share of full rudder, -1 to 1. [-]
+        Share of full pedal, right positive, -1 to 1. [-]
     flap_deg : float
         One of the flap settings. [deg]
     density : float
         Air density. [kg/m3]
     factor : float
         Drag coefficient per sideslip squared. [1/rad2]
+    full_sideslip_deg : float
+        Sideslip at full rudder. [deg]
 
     Returns
     -------
@@ -218,7 +222,7 @@ def steady_slip(
     --------
     >>> from lessonkit.models.parameters import Parameters
     >>> p = Parameters(1000.0, 16.0, 11.0, 2.0, (0.0,), (0.037,), (0.72,), (1.5,))
-    >>> slip = steady_slip(p, 36.0, 1.0)
+    >>> slip = steady_slip(p, 36.0, -1.0)  # left pedal
     >>> round(slip.sideslip_deg), round(100 * slip.sink_rise)
     (12, 38)
     """
@@ -227,7 +231,7 @@ def steady_slip(
     index = parameters.flap_deg.index(flap_deg)
     pressure_area = 0.5 * SEA_LEVEL_DENSITY * cas * cas * parameters.wing_area
     tas = cas * np.sqrt(SEA_LEVEL_DENSITY / density)
-    sideslip_deg = sideslip_of_rudder(rudder)
+    sideslip_deg = sideslip_of_rudder(rudder, full_sideslip_deg)
 
     def sink(extra):
         sine = 0.0
@@ -249,12 +253,15 @@ class SlipPlan(ApproachPlan):
     Parameters
     ----------
     slip_rudder : float or array
-        Share of full rudder, -1 to 1; 0 is no slip. [-]
+        Share of full pedal, right positive, -1 to 1; 0 is no slip. [-]
+    full_sideslip_deg : float or array
+        Sideslip at full rudder. [deg]
     slip_from_height, slip_to_height : float or array
         Height at which the slip is begun, if on final by then, and by which it is out. [m]
     """
 
     slip_rudder: float = 0.0
+    full_sideslip_deg: float = FULL_RUDDER_SIDESLIP_DEG
     slip_from_height: float = 150.0
     slip_to_height: float = 30.0
 
@@ -267,7 +274,7 @@ class SlipPilot(PowerOffPilot):
         plan, f = self.plan, self.functions
         begun = smooth_step(plan.slip_from_height - height, 0.0, FADE_HEIGHT, f)
         held = smooth_step(height - plan.slip_to_height, 0.0, FADE_HEIGHT, f)
-        return plan.slip_rudder * FULL_RUDDER_SIDESLIP_DEG * begun * held * final
+        return -plan.slip_rudder * plan.full_sideslip_deg * begun * held * final
 
     def thrust(self, state, flow, base, final):
         """Return the drag of the slip as negative thrust in N."""

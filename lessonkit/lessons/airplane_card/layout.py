@@ -50,7 +50,9 @@ FOLDED: dict[str, tuple[str, ...]] = {
         "propeller.kind",
         "propeller.diameter",
         "propeller.rpm_per_kt",
+        "propeller.turns",
     ),
+    "coordination": ("coordination.adverse_yaw", "coordination.full_rudder_sideslip"),
     "runway": (
         "landing.ground_roll",
         "landing.over_50_ft",

@@ -311,7 +311,9 @@ FASTER_INTO_WIND = Question(
 
 
 def _slip(airplane, rudder=1.0):
-    return steady_slip(airplane.parameters(), airplane.best_glide_cas(), rudder)
+    full = airplane.full_rudder_sideslip_deg
+    parameters, cas = airplane.parameters(), airplane.best_glide_cas()
+    return steady_slip(parameters, cas, rudder, full_sideslip_deg=full)
 
 
 def _carried(airplane, values, sink):

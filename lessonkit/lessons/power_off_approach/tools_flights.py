@@ -117,7 +117,9 @@ class ToolBench:
 
     def _situation(self, values, step):
         asked = self._planned(values["headwind"], values["final_flap"])
-        plan, wind = tool_plan(self.bench.plan(asked)), self.bench.wind(asked)
+        full = self.airplane.full_rudder_sideslip_deg
+        plan = replace(tool_plan(self.bench.plan(asked)), full_sideslip_deg=full)
+        wind = self.bench.wind(asked)
         parameters = self.airplane.parameters(asked["mass"])
         ideal = self._kept((plan, wind, step), lambda: fly(plan, parameters, wind, step, ToolPilot))
         start = None
