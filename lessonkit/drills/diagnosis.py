@@ -47,6 +47,7 @@ TREMOR = 0.07  # share of travel, standard deviation that no muscle keeps below 
 HUNTING_ABOVE_REST = 6.0
 HUNTING_SHARE = 0.25  # amplitude over the standard deviation of what was needed, and at least
 HUNTING_LEAST = 0.04  # this share of travel
+KEY_REST = 0.02  # share of travel, below which no key is held
 AT_THE_STOP = 0.99  # share of travel
 LEANING_LEAST = 0.06  # share of travel, and
 LEANING_SHARE = 0.35  # over the standard deviation of what was needed
@@ -141,6 +142,8 @@ def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
     demand = float(np.std(needed))
     if demand < LEAST_DEMAND:
         return Diagnosis(UNCLEAR, moved=moved, reason=NOTHING_NEEDED, keys=keys)
+    if keys:
+        rudder = _pressed(rudder)
     delay = trace.input_delay_s
     fit, swing = _fit_both(time, rudder, needed, delay, _free_of_stops(rudder, keys))
     return _judged(_Run(time, rudder, needed, demand, delay, keys, moved), fit, swing)
@@ -174,6 +177,16 @@ def _even_samples(trace, needed_rudder):
         return time, rudder, needed
     even = np.arange(time[0], time[-1] + 0.5 * trace.step, trace.step)
     return even, np.interp(even, time, rudder), np.interp(even, time, needed)
+
+
+def _pressed(rudder):
+    """Tell from a control that a key moves when the key is held: 1 right, -1 left, 0 let go.
+
+    The control takes its time to its place and back; that is not the learner's lag.
+    """
+    way = np.sign(rudder) * (np.abs(rudder) > KEY_REST)
+    coming_back = np.diff(rudder, prepend=rudder[0]) * way < 0.0
+    return np.where(coming_back, 0.0, way)
 
 
 def _free_of_stops(rudder, keys):
