@@ -207,7 +207,8 @@ class DrillPanel(Panel):
         row.add_class("lk-buttons")
         self._hands_box = ipywidgets.VBox([row, self.hands.view])
         right = panel.children[1].children[1]
-        right.children = (*right.children, self._hands_box)
+        # Above the picture: with the keyboard there, the view outside is still in sight.
+        right.children = (self._hands_box, *right.children)
         if self._gate:
             self._hands_box.layout.display = "none"
         return panel

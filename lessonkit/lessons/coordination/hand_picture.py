@@ -22,7 +22,7 @@ def make_scene(context, task: str) -> Scene:
         outside_axes(
             "outside",
             nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-            share=2.4,
+            share=3.0,
             y_label=say(f"{WORDS}.outside", preferences=words),
         ),
         SceneAxes(
@@ -43,7 +43,7 @@ def make_scene(context, task: str) -> Scene:
         ),
     ]
     alt = say(f"{WORDS}.alt.{task}", preferences=words)
-    return Scene(axes, height=660.0, alt=alt, preferences=words)
+    return Scene(axes, height=760.0, alt=alt, preferences=words)
 
 
 class HandPicture:

@@ -7,6 +7,7 @@ import numpy as np
 
 from lessonkit.drills.rhythm import STEP, power_changes, rolls
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
+from lessonkit.models.turning import rate_of_turn_dps
 from lessonkit.units import mps_from_kt
 
 FEET, BOTH, CHANGING = "feet", "both", "changing"
@@ -17,6 +18,7 @@ STEADY_POWER = 0.45  # share of full power, about what level flight takes; commo
 CHANGED_POWER = (0.2, 0.9)
 SLOWEST, FASTEST = 0.9, 1.35  # of best glide, flaps up: well above the stall, below VA
 LEAST_ABOVE_STALL = 1.2
+DRAWS = 40  # rhythms from which one is taken; each is as random as the others
 SPEED_STEP = mps_from_kt(1.0)
 
 
@@ -100,7 +102,7 @@ def program(task: str, level: str, airplane, lateral, cas: float, seed: int) -> 
         tas = slow + (fast - slow) * share if level == CHANGING else np.full_like(share, cas)
         level_wings = np.zeros_like(change.time)
         return Program(task, level, lateral, seed, change.time, level_wings, tas, change.power)
-    rhythm = rolls(seed, bank_deg=BANK_DEG)
+    rhythm = _on_heading(seed, cas)
     tas, power = np.full_like(rhythm.time, cas), np.full_like(rhythm.time, STEADY_POWER)
     if level == CHANGING:
         low, _, high = speed_range(airplane)
@@ -108,3 +110,14 @@ def program(task: str, level: str, airplane, lateral, cas: float, seed: int) -> 
         tas = low + (high - low) * change.speed
         power = np.interp(change.speed, (0.0, 1.0), CHANGED_POWER[::-1])
     return Program(task, level, lateral, seed, rhythm.time, rhythm.bank_deg, tas, power)
+
+
+def _on_heading(seed: int, tas: float):
+    """Return of many random rhythms the one whose turns keep the nose nearest to the tower."""
+    drawn = [rolls(DRAWS * seed + number, bank_deg=BANK_DEG) for number in range(DRAWS)]
+
+    def off(rhythm):
+        turned = np.cumsum(rate_of_turn_dps(tas, rhythm.bank_deg)) * STEP
+        return np.abs(turned).max()
+
+    return min(drawn, key=off)

@@ -4,6 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from lessonkit.drills.controls import KeyFeel
 from lessonkit.drills.inputs import Hands
 from lessonkit.drills.rhythm import DURATION
 from lessonkit.lessons.coordination.hand_flight import fly_with, reviewed, yardsticks
@@ -26,6 +27,11 @@ from lessonkit.words import say
 WORDS = "hands_on"
 RHYTHMS = 40
 FIRST_RHYTHM = 3.0
+# A key is on or off: it goes about as far as the drill needs, so that its timing is what counts.
+KEY_FEEL = {
+    HEADING: {"rudder": KeyFeel(1.5, 3.0, 0.5), "aileron": KeyFeel(1.5, 3.0, 0.7)},
+    STRAIGHT: {"rudder": KeyFeel(0.6, 1.2, 0.25)},
+}
 ASKED_LATE = 0.5  # s, in the question of the prediction
 NO_DIFFERENCE = 5.0  # points
 
@@ -49,7 +55,7 @@ def _panel(context, task, key, levels, question):
         key,
         title=say(f"{WORDS}.title.{task}", preferences=words),
         task=drill,
-        hands=Hands(CONTROLS, preferences=words),
+        hands=Hands(CONTROLS, feel=KEY_FEEL[task], preferences=words),
         scene=scene,
         controls=[_level(context, task, levels), _speed(context), *_feet(context)],
         more=[_moment(context), _rhythm(context)],
