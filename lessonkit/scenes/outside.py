@@ -28,7 +28,7 @@ HIGH_DEG = 12.0  # upper edge
 COWLING_DEEP_DEG = 4.5  # of the cowling that shows, above the edge of the instrument panel
 TUBE_BELOW_DEG = 7.8  # of the ball's tube, below the cowling's highest point
 LOW_DEG = 10.6  # lower edge, below the cowling's highest point
-POST_DEG = 25.0  # of the windscreen posts, left and right
+POST_DEG = 28.0  # of the windscreen posts, left and right
 
 MARK_EVERY_DEG = 10
 TEXT_EVERY_DEG = 20
