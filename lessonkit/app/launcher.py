@@ -9,6 +9,7 @@ import sys
 import webbrowser
 from pathlib import Path
 
+import lessonkit.app.quick_start  # noqa: F401  (before Jupyter)
 from lessonkit.app.environment import build_environment
 from lessonkit.app.home import home_folder
 from lessonkit.app.places import START_LESSON, lesson_files, notebooks_folder

@@ -15,8 +15,24 @@ BY_KEY = {question.key: question for question in QUESTIONS}
 SEEDS = range(1, 6)
 
 
-def items(key, seeds=SEEDS):
-    return [vary(BY_KEY[key], airplane, seed) for airplane in AIRPLANES for seed in seeds]
+@pytest.fixture
+def item(request):
+    """The question that a test asks for, made when the test runs: some fly for it."""
+    key, airplane, seed = request.param
+    return vary(BY_KEY[key], airplane, seed)
+
+
+def asked(key, seeds=SEEDS):
+    """Parametrise a test by a question's items."""
+    return pytest.mark.parametrize(
+        "item",
+        [
+            pytest.param((key, airplane, seed), id=f"{airplane.name}-{seed}")
+            for airplane in AIRPLANES
+            for seed in seeds
+        ],
+        indirect=True,
+    )
 
 
 def test_there_are_twelve_of_all_six_kinds():
@@ -25,9 +41,7 @@ def test_there_are_twelve_of_all_six_kinds():
     assert kinds == {"number", "choice", "order", "mark", "set", "judge"}
 
 
-@pytest.mark.parametrize(
-    "item", items("faster_into_wind"), ids=lambda i: f"{i.airplane.name}-{i.seed}"
-)
+@asked("faster_into_wind")
 def test_faster_into_wind_against_a_minimiser(item):
     """Farthest over the ground = least sink for each metre over the ground."""
     airplane, wind = item.airplane, item.values["headwind"]
@@ -45,7 +59,7 @@ def test_faster_into_wind_follows_the_published_trainer():
     assert all(mps_from_kt(8.0) < gain < mps_from_kt(14.0) for gain in gains)
 
 
-@pytest.mark.parametrize("item", items("slip_worth"), ids=lambda i: f"{i.airplane.name}-{i.seed}")
+@asked("slip_worth")
 def test_slip_is_worth_a_fifth_to_three_tenths_of_the_distance(item):
     """Full rudder raises the idle sink by 24 to 38 % in a 6-DoF simulation, at 65 to 75 kt."""
     airplane, height = item.airplane, item.values["height"]
@@ -54,9 +68,7 @@ def test_slip_is_worth_a_fifth_to_three_tenths_of_the_distance(item):
     assert 1.0 - 1.0 / 1.24 - 0.02 < item.answer / straight < 1.0 - 1.0 / 1.38 + 0.02
 
 
-@pytest.mark.parametrize(
-    "item", items("turn_late", (1, 2)), ids=lambda i: f"{i.airplane.name}-{i.seed}"
-)
+@asked("turn_late", (1, 2))
 def test_late_turn_costs_the_way_out_and_most_of_it_again(item):
     flown_on = dict(item.wrong_numbers)["one_way"]
     ground_speed = flown_on / item.values["late"]
@@ -65,9 +77,7 @@ def test_late_turn_costs_the_way_out_and_most_of_it_again(item):
     assert 1.3 * flown_on < item.answer < 2.1 * flown_on
 
 
-@pytest.mark.parametrize(
-    "item", items("touchdown_from_final", (1, 2, 3)), ids=lambda i: f"{i.airplane.name}-{i.seed}"
-)
+@asked("touchdown_from_final", (1, 2, 3))
 def test_wheels_touch_beyond_the_aiming_point(item):
     straight = BY_KEY["touchdown_from_final"].misconceptions[0].wrong(item.airplane, item.values)
     float_ft = ft_from_m(item.answer[0] - straight[0])
@@ -133,7 +143,7 @@ def test_a_touchdown_before_the_threshold_is_no_success(airplane):
     assert False in seen
 
 
-@pytest.mark.parametrize("item", items("turn_late", (1, 2, 3)), ids=lambda i: f"{i.seed}")
+@asked("turn_late", (1, 2, 3))
 def test_following_the_last_hint_of_a_late_turn_gets_it_right(item):
     flown_on, again = item.shown["flown_on"], item.shown["again"]
     assert flown_on in item.hint(3) and again in item.hint(3)
@@ -143,7 +153,7 @@ def test_following_the_last_hint_of_a_late_turn_gets_it_right(item):
     assert ("calm air" in item.prompt) == (item.values["headwind"] == 0.0)
 
 
-@pytest.mark.parametrize("item", items("turn_for_wind", (1, 2)), ids=lambda i: f"{i.seed}")
+@asked("turn_for_wind", (1, 2))
 def test_following_the_last_hint_of_the_turn_for_wind_gets_it_right(item):
     need, gives = number(item.shown["shorter"]), number(item.shown["gives"])
     turn = bench_of(item.airplane).start["base_turn"] - m_from_ft(100.0 * need / gives)
@@ -152,7 +162,7 @@ def test_following_the_last_hint_of_the_turn_for_wind_gets_it_right(item):
 
 
 def test_the_turn_that_is_set_is_seen_and_its_outcome_is_not():
-    item = items("turn_for_wind", (1,))[0]
+    item = vary(BY_KEY["turn_for_wind"], AIRPLANES[0], 1)
     for turn in (m_from_ft(1000.0), m_from_ft(2500.0)):
         drawn = item.picture_of({"base_turn": turn}).items
         points = [i for i in drawn if type(i).__name__ == "Points"]
@@ -197,7 +207,7 @@ def flown_of(item):
     )
 
 
-@pytest.mark.parametrize("item", items("faster_into_wind", (1, 2)), ids=lambda i: f"{i.seed}")
+@asked("faster_into_wind", (1, 2))
 def test_half_the_wind_is_not_refuted_by_two_equal_numbers(item):
     assert item.shown["ground_ruled"] != item.shown["ground_fast"]
     lost = number(item.shown["lost"])
