@@ -100,12 +100,10 @@ class HandPlaces:
         self.sources[name] = self.source = source
 
     def neutral(self, *names: str) -> None:
-        """Put controls that have a centre to it; without names, all, and let go of the keys.
+        """Put controls that have a centre to it; without names, all.
 
-        A control that a pad moves stays the pad's: its next report counts.
+        Without names, what a pad moves stays the pad's: its next report counts.
         """
-        if not names:
-            self.held.clear()
         for name in names or CONTROLS:
             if CONTROLS[name].centred:
                 self.value[name] = 0.0

@@ -34,7 +34,7 @@ class HandsView(anywidget.AnyWidget):
     slid : dict
         From the page: for each slider moved, its share and a counter.
     axes_now : dict
-        From the page: devices by place, each with name and axes.
+        From the page: a counter, and devices by place, each with name and axes.
     """
 
     _esm = (_FOLDER / "input_view.js").read_text(encoding="utf-8")

@@ -40,6 +40,7 @@ class Pads {
     this.model = model;
     this.present = null;
     this.sent = {};
+    this.count = model.get("axes_now").n || 0;
     this.run();
   }
 
@@ -67,7 +68,9 @@ class Pads {
     }
     const listen = this.model.get("listen");
     const axes = {};
-    let changed = false;
+    let changed = listen !== this.listen; // what was not listened to is told at once
+    if (changed) this.sent = {};
+    this.listen = listen;
     for (const device of devices) {
       if (listen && !listen.includes(device.index)) continue;
       const places = [...device.axes].map((place) => Math.round(place * 1000) / 1000);
@@ -77,9 +80,10 @@ class Pads {
       if (moved) changed = true;
       axes[device.index] = moved ? { name: device.id, axes: places } : before;
     }
-    this.sent = axes; // a device not listened to is reported afresh once it is again
+    this.sent = axes;
     if (!changed) return;
-    this.model.set("axes_now", axes);
+    this.count += 1;
+    this.model.set("axes_now", { n: this.count, devices: axes });
     this.model.save_changes();
   }
 
@@ -105,11 +109,12 @@ class View {
     this.texts = this.setup.texts;
     this.rows = new Map();
     el.classList.add("lk-block", "lk-hands");
+    this.top = add("div", "lk-hand-top", el);
     this.area();
     this.sliders();
-    this.desk();
     this.note = add("p", "lk-hand-note", el);
     this.note.setAttribute("role", "status");
+    this.desk();
     this.leaving = new AbortController();
     const heard = { signal: this.leaving.signal };
     window.addEventListener("blur", () => this.letGo(), heard);
@@ -130,7 +135,7 @@ class View {
   // ------------------------------------------------------------ keys
 
   area() {
-    this.box = ownKeys(add("div", "lk-hand-area", this.el));
+    this.box = ownKeys(add("div", "lk-hand-area", this.top));
     this.box.tabIndex = 0;
     this.box.setAttribute("role", "application");
     this.box.setAttribute("aria-label", this.texts.name);
@@ -235,13 +240,14 @@ class View {
   // ------------------------------------------------------------ sliders
 
   sliders() {
-    const box = add("div", "lk-hand-rows", this.el);
+    const box = add("div", "lk-hand-rows", this.top);
     for (const control of this.setup.controls) {
       const row = add("div", "lk-hand-row", box);
       add("span", "lk-hand-name", row, control.name);
       add("span", "lk-hand-end", row, control.less);
       const slider = ownKeys(add("input", "lk-hand-slider", row));
       Object.assign(slider, { type: "range", min: control.low * 100, max: 100, step: 1, value: 0 });
+      slider.classList.toggle("lk-centred", control.low < 0);
       slider.setAttribute("aria-label", `${control.name}, ${control.less} – ${control.more}`);
       add("span", "lk-hand-end", row, control.more);
       const typed = ownKeys(add("input", "lk-hand-typed", row));

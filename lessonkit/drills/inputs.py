@@ -8,16 +8,17 @@
 (0.25, 0.0, 'keys')
 """
 
+import contextlib
 import threading
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from lessonkit.drills.controls import CONTROLS, PAD, SLIDERS, KeyFeel
 from lessonkit.drills.hand_places import HandPlaces, HandsNow
 from lessonkit.drills.hand_texts import desk_texts, place_text, setup_texts
 from lessonkit.drills.hands_view import HandsView
-from lessonkit.drills.pads import LONGEST_NAME, MOST_PADS, Pads, number_of, place_of
+from lessonkit.drills.pads import Pads, names_of, number_of, places_of
 from lessonkit.drills.picture_delay import PictureDelay
 from lessonkit.words import NumberError, Preferences, read_number, say
 from lessonkit.words.preferences import STANDARD
@@ -73,6 +74,7 @@ class Hands:
         self.lost: str | None = None
         self.touches, self.last_touch = 0, clock()
         self._places = HandPlaces({name: (feel or {}).get(name, KeyFeel()) for name in controls})
+        self._keys: list[str] = []  # as the page named them
         self._shown: dict[str, float] = {}
         self._pad_was: dict[str, float] = {}
         self._running = False
@@ -146,6 +148,7 @@ class Hands:
     def neutral(self) -> None:
         """Let go of all keys and put every control with a centre to it."""
         with self._lock:
+            self._let_go()
             self._places.neutral()
             self.view.send({"do": "release"})
             self._send_places()
@@ -168,15 +171,26 @@ class Hands:
         """Tell the page that a picture was sent, and where the controls are."""
         self._send_places(self.delay.sent(now))
 
+    @contextlib.contextmanager
+    def on_clock(self, clock: Callable[[], float]) -> Iterator[None]:
+        """Count time by another clock inside."""
+        before, self.clock = self.clock, clock
+        self._places.start_clock()
+        try:
+            yield
+        finally:
+            self.clock = before
+            self._places.start_clock()
+
     # ------------------------------------------------------------------ as the page does
 
     def press(self, key: str) -> None:
         """Press a key as the page would: "rudder+", "aileron-"."""
-        self.receive({"event": "held", "held": [*self._names_held(), key]})
+        self.receive({"event": "held", "held": [*self._keys, key]})
 
     def release(self, *keys: str) -> None:
         """Let go of keys as the page would; without names, of all."""
-        left = [key for key in self._names_held() if keys and key not in keys]
+        left = [key for key in self._keys if keys and key not in keys]
         self.receive({"event": "held", "held": left})
 
     def slide(self, control: str, value: float) -> None:
@@ -190,7 +204,7 @@ class Hands:
         present = {str(index): name for index, (name, _) in enumerate(named)}
         self.receive({"event": "pads", "present": present})
         places = {str(i): {"name": n, "axes": list(axes)} for i, (n, axes) in enumerate(named)}
-        self.view.axes_now = places
+        self.view.axes_now = {"n": self.view.axes_now.get("n", 0) + 1, "devices": places}
 
     def receive(self, message: Any) -> None:
         """Take a message of the page; what is none is passed over."""
@@ -204,10 +218,11 @@ class Hands:
     # ------------------------------------------------------------------ events
 
     def _on_held(self, message: dict[str, Any]) -> None:
-        held: dict[str, int] = {}
         names = message.get("held")
-        for key in set(names) if isinstance(names, list) else ():
-            name, way = str(key)[:-1], WAYS.get(str(key)[-1:])
+        self._keys = sorted({str(name) for name in names}) if isinstance(names, list) else []
+        held: dict[str, int] = {}
+        for key in self._keys:
+            name, way = key[:-1], WAYS.get(key[-1:])
             if name in self.view.flown and way is not None:
                 held[name] = held.get(name, 0) + way
         self._places.hold(held)
@@ -217,16 +232,16 @@ class Hands:
     def _on_focus(self, message: dict[str, Any]) -> None:
         self.focused = message.get("on") is True
         if not self.focused:
-            self._places.held.clear()
+            self._let_go()
 
     def _on_hidden(self, message: dict[str, Any]) -> None:
         self.hidden = message.get("on") is True
-        self._places.held.clear()
+        self._let_go()
 
     def _on_shown_or_gone(self, message: dict[str, Any]) -> None:
         self.closed = message["event"] == "closed"
         self.focused = False
-        self._places.held.clear()
+        self._let_go()
         self.delay.forget()
         if not self.closed:
             self.hidden = message.get("hidden") is True
@@ -271,9 +286,7 @@ class Hands:
     # ------------------------------------------------------------------ pads
 
     def _on_pads(self, message: dict[str, Any]) -> None:
-        sent = message.get("present")
-        named = list(sent.items())[:MOST_PADS] if isinstance(sent, dict) else []
-        present = {int(i): str(n)[:LONGEST_NAME] for i, n in named if str(i).isdecimal()}
+        present = names_of(message.get("present"))
         for name, device in self.pads.plugged(present).items():
             self._pad_was.pop(name, None)
             if self._places.sources[name] == PAD:
@@ -285,13 +298,9 @@ class Hands:
 
     def _on_axes(self, sent: dict[str, Any]) -> None:
         with self._lock:
-            places = {}
-            for index, device in list(sent.items())[:MOST_PADS]:
-                known = device if isinstance(device, dict) else {}
-                place = place_of(known.get("name"), known.get("axes"))
-                if place is not None and str(index).isdecimal():
-                    places[int(index)] = place
-            found = self.pads.moved(places)
+            found = self.pads.moved(places_of(sent.get("devices")))
+            if found is not None:
+                self._pad_was[found] = 0.0  # moved to be assigned: it has the control at once
             for name in self.view.flown:
                 self._by_pad(name)
             if found is not None:
@@ -365,13 +374,13 @@ class Hands:
         self._places.take(name, value, SLIDERS)
         self._touch()
 
+    def _let_go(self) -> None:
+        self._keys = []
+        self._places.held.clear()
+
     def _touch(self) -> None:
         self.touches += 1
         self.last_touch = self.clock()
-
-    def _names_held(self) -> list[str]:
-        signs = {-1: "-", 1: "+"}
-        return [name + signs[way] for name, way in self._places.held.items() if way in signs]
 
     def _send_places(self, picture: int | None = None) -> None:
         value = self._places.value

@@ -313,16 +313,13 @@ class RealTimeLoop:
     @contextlib.contextmanager
     def _on(self, clock: VirtualClock) -> Iterator[None]:
         """Use another clock, and do without a page."""
-        clocks = self.clock, self.hands.clock if self.hands else None
-        self.clock, self._watch_page = clock, False
-        if self.hands:
-            self.hands.clock = clock
+        before, self.clock, self._watch_page = self.clock, clock, False
+        hands = self.hands.on_clock(clock) if self.hands else contextlib.nullcontext()
         try:
-            yield
+            with hands:
+                yield
         finally:
-            self.clock, self._watch_page = clocks[0], True
-            if self.hands:
-                self.hands.clock = clocks[1]
+            self.clock, self._watch_page = before, True
 
     def _spawn(self, serial: int) -> None:
         # The task is kept: the event loop itself holds it only weakly.

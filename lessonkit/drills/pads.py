@@ -169,9 +169,10 @@ class Pads:
 
     def assign(self, control: str) -> None:
         """Look for the axis that is moved next; asked again for the same control, give up."""
+        if self.assigning is None:
+            # The page now reports every axis: where each is first is where it is moved from.
+            self._before = {}
         self.assigning = None if self.assigning == control else control
-        # The page now reports every axis: where each was first is where it is moved from.
-        self._before = {}
 
     def _take(self, way: float, index: int, axis: int) -> str:
         control, place = self.assigning, self._places[index]
@@ -218,14 +219,27 @@ class Pads:
                 self.assigned[control] = axis
 
 
-def place_of(name: Any, axes: Any) -> PadPlace | None:
-    """Return a device's place from what the page sent; None if it is none."""
-    if not isinstance(name, str) or not isinstance(axes, list):
-        return None
-    numbers = [number_of(value) for value in axes[:MOST_AXES]]
-    # An axis without a number rests: the others keep their places.
-    kept = tuple(min(1.0, max(-1.0, 0.0 if n is None else n)) for n in numbers)
-    return PadPlace(name[:LONGEST_NAME], kept)
+def names_of(sent: Any) -> dict[int, str]:
+    """Return the devices by place that the page sent; what is none is passed over.
+
+    >>> names_of({"0": "pedals", "x": "stick"})
+    {0: 'pedals'}
+    """
+    named = list(sent.items())[:MOST_PADS] if isinstance(sent, dict) else []
+    return {int(i): str(name)[:LONGEST_NAME] for i, name in named if str(i).isdecimal()}
+
+
+def places_of(sent: Any) -> dict[int, PadPlace]:
+    """Return where the axes of each device are that the page sent."""
+    found = {}
+    for index, device in list(sent.items())[:MOST_PADS] if isinstance(sent, dict) else ():
+        axes = device.get("axes") if isinstance(device, dict) else None
+        if str(index).isdecimal() and isinstance(axes, list):
+            numbers = [number_of(value) for value in axes[:MOST_AXES]]
+            # An axis without a number rests: the others keep their places.
+            kept = tuple(min(1.0, max(-1.0, 0.0 if n is None else n)) for n in numbers)
+            found[int(index)] = PadPlace(str(device.get("name"))[:LONGEST_NAME], kept)
+    return found
 
 
 def number_of(value: Any) -> float | None:
