@@ -32,6 +32,8 @@ class Change:
         Factor on the pressure, by side. [-]
     quieter : float
         Share of the swing that should go. [-]
+    steadier : float
+        Share of the wandering that should go. [-]
     bias : float
         Constant pressure to take off, + right. [share of travel]
     begin : tuple of str
@@ -44,6 +46,7 @@ class Change:
     left: float = 1.0
     right: float = 1.0
     quieter: float = 0.0
+    steadier: float = 0.0
     bias: float = 0.0
     begin: tuple[str, ...] = ()
     other_side: bool = False
@@ -121,6 +124,10 @@ def advice(diagnosis: Diagnosis, drill: str = ROLLS) -> Advice:
         side = RIGHT if diagnosis.bias > 0.0 else LEFT
         key, values = kind, {"side": ("side", side), "share": ("percent", rest)}
         change = Change(bias=rest if side == RIGHT else -rest)
+    elif kind == found.UNSTEADY:
+        # Heels on the floor cannot take all of a tremor away; half is a guess.
+        values = {"share": ("percent", max(diagnosis.wandering, 0.01))}
+        key, change = kind, Change(steadier=0.5)
     elif kind == found.STILL:
         key, values, change = kind, {}, Change(begin=(LEFT, RIGHT))
     elif kind == found.WRONG_SIDE:
@@ -142,7 +149,7 @@ def _both_sides(diagnosis):
     gain = diagnosis.gain
     if diagnosis.kind == found.TOO_LITTLE:
         if gain < MOVES:
-            return found.STILL, {}, Change(begin=(LEFT, RIGHT))
+            return found.NO_PATTERN, {}, Change(begin=(LEFT, RIGHT))
         share = share_said(gain)
         factor = min(1.0 / share, MOST)
         return diagnosis.kind, {"share": ("share", share)}, Change(left=factor, right=factor)

@@ -60,7 +60,7 @@ def sides_asked(needed) -> tuple[bool, bool]:
     return bool(left > SIDE_SHARE * energy), bool(energy - left > SIDE_SHARE * energy)
 
 
-def fit_demand(time, rudder, needed, lag_range, waves=None, used=None) -> DemandFit:
+def fit_demand(time, rudder, needed, lag_range, waves=None, used=None, constant=True) -> DemandFit:
     """Return the best lag, gains and constant.
 
     Parameters
@@ -75,6 +75,9 @@ def fit_demand(time, rudder, needed, lag_range, waves=None, used=None) -> Demand
         Columns fitted beside the demand, such as an oscillation, shape (samples, columns). [-]
     used : array of bool, optional
         Samples that count; a pedal at its stop says nothing about the amount. All without it.
+    constant : bool
+        Fit a constant pressure too. It shares what the gains of the two sides explain, so they
+        are known better without it where there is none.
 
     Returns
     -------
@@ -82,7 +85,7 @@ def fit_demand(time, rudder, needed, lag_range, waves=None, used=None) -> Demand
         Of the least sum of squares. [s, -, share of travel]
     """
     asked = sides_asked(needed)
-    free = np.ones((time.size, 1))
+    free = np.ones((time.size, int(constant)))
     if waves is not None:
         free = np.hstack((free, waves))
     weight = np.ones(time.size) if used is None else used.astype(float)
@@ -92,7 +95,7 @@ def fit_demand(time, rudder, needed, lag_range, waves=None, used=None) -> Demand
     lags = np.arange(lag_range[0], lag_range[1] + 0.5 * LAG_STEP, LAG_STEP)
     sums = _left_over(time, clean, needed, base, asked, lags, weight)
     lag = _refined(lags, sums)
-    return _final(time, rudder, needed, free, asked, lag, weight)
+    return _final(time, rudder, needed, free, asked, lag, weight, constant)
 
 
 def _columns(shifted, asked):
@@ -127,14 +130,15 @@ def _refined(lags, sums):
     return float(lags[best] + (0.5 * (before - after) / bend * LAG_STEP if bend > 0.0 else 0.0))
 
 
-def _final(time, rudder, needed, free, asked, lag, weight):
+def _final(time, rudder, needed, free, asked, lag, weight, constant):
     """Fit once more at the lag found, and say how well."""
     shifted = np.interp(time - lag, time, needed)
     columns = np.column_stack([*_columns(shifted, asked), free])
     solved = np.linalg.lstsq(columns * weight[:, None], rudder * weight, rcond=None)[0]
     demand = sum(asked)
     follows = columns[:, :demand] @ solved[:demand]
-    residual = (rudder - follows - solved[demand]) * weight
+    bias = float(solved[demand]) if constant else 0.0
+    residual = (rudder - follows - bias) * weight
     gains = iter(solved[:demand])
     left, right = (float(next(gains)) if wanted else np.nan for wanted in asked)
     moving = shifted - shifted.mean()
@@ -150,7 +154,7 @@ def _final(time, rudder, needed, free, asked, lag, weight):
         gain_left=left,
         gain_right=right,
         gain=gain,
-        bias=float(solved[demand]),
+        bias=bias,
         correlation=float(np.copysign(correlation, gain)),
         residual=residual,
         gain_error=float(error),

@@ -19,7 +19,7 @@ from lessonkit.drills.trace import KEYS, Trace
 COORDINATED, STILL, UNCLEAR = "coordinated", "still", "unclear"
 LATE, EARLY = "late", "early"
 TOO_LITTLE, TOO_MUCH, ONE_SIDED, WRONG_SIDE = "too_little", "too_much", "one_sided", "wrong_side"
-HUNTING, LEANING = "hunting", "leaning"
+HUNTING, LEANING, UNSTEADY = "hunting", "leaning", "unsteady"
 KINDS = (
     COORDINATED,
     STILL,
@@ -31,6 +31,7 @@ KINDS = (
     HUNTING,
     WRONG_SIDE,
     LEANING,
+    UNSTEADY,
     UNCLEAR,
 )
 TOO_SHORT, NOTHING_NEEDED, NO_PATTERN = "too_short", "nothing_needed", "no_pattern"
@@ -41,16 +42,19 @@ LEAST_TIME = 8.0  # s of samples; less holds too few changes
 LEAST_DEMAND = 0.01  # share of travel, standard deviation of what was needed
 IN_TIME = 0.1  # s of lag either way that count as together
 ENOUGH = (0.8, 1.25)  # gains that count as the right amount
-SIDES_ALIKE = 0.65  # weaker side over stronger side
+SIDES_ALIKE = 0.65  # weaker side over stronger side,
+ASKED = 0.3  # where the stronger one has at least this gain
 NO_RESPONSE = 0.15  # gain below which the feet do not follow at all
 TREMOR = 0.07  # share of travel, standard deviation that no muscle keeps below reliably
+WANDERING = 0.035  # of the mean square error of still feet, by movement without a pattern
 HUNTING_ABOVE_REST = 6.0
 HUNTING_SHARE = 0.25  # amplitude over the standard deviation of what was needed, and at least
 HUNTING_LEAST = 0.04  # this share of travel
 KEY_REST = 0.02  # share of travel, below which no key is held
 AT_THE_STOP = 0.99  # share of travel
-LEANING_LEAST = 0.06  # share of travel, and
-LEANING_SHARE = 0.35  # over the standard deviation of what was needed
+LEAST_BIAS = 0.012  # share of travel; less constant pressure is taken as none
+LEANING_LEAST = 0.03  # share of travel, and
+LEANING_SHARE = 0.2  # over the standard deviation of what was needed
 
 
 @dataclass(frozen=True)
@@ -73,6 +77,8 @@ class Diagnosis:
         Frequency and amplitude of a swing that the demand does not explain. [Hz, share of travel]
     bias : float
         Constant pressure, + right. [share of travel]
+    wandering : float
+        Standard deviation of what neither demand nor a swing explains. [share of travel]
     moved : bool
         The feet did something.
     weak_side : str
@@ -99,6 +105,7 @@ class Diagnosis:
     hunting_hz: float | None = None
     hunting_share: float | None = None
     bias: float = 0.0
+    wandering: float = 0.0
     moved: bool = False
     weak_side: str = ""
     costs: dict[str, float] = field(default_factory=dict)
@@ -138,7 +145,7 @@ def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
     keys = trace.source == KEYS
     if time.size < 2 or time[-1] - time[0] < LEAST_TIME:
         return Diagnosis(UNCLEAR, reason=TOO_SHORT, keys=keys)
-    moved = bool(np.std(rudder) > 0.01 or abs(np.mean(rudder)) > LEANING_LEAST)
+    moved = bool(np.std(rudder) > 0.01 or abs(np.mean(rudder)) > KEY_REST)
     demand = float(np.std(needed))
     if demand < LEAST_DEMAND:
         return Diagnosis(UNCLEAR, moved=moved, reason=NOTHING_NEEDED, keys=keys)
@@ -200,11 +207,14 @@ def _fit_both(time, rudder, needed, delay, used):
     lags = LAGS[0] + min(delay, 0.0), LAGS[1] + max(delay, 0.0)
     step = float(time[1] - time[0])
     fit = fit_demand(time, rudder, needed, lags, used=used)
+    constant = abs(fit.bias) > LEAST_BIAS
+    if not constant:
+        fit = fit_demand(time, rudder, needed, lags, None, used, constant)
     swing = strongest_oscillation(fit.residual, step)
     if not _is_hunting(swing, float(np.std(needed))):
         return fit, None
     for _ in range(2):
-        fit = fit_demand(time, rudder, needed, lags, swelling_waves(time, swing.hz), used)
+        fit = fit_demand(time, rudder, needed, lags, swelling_waves(time, swing.hz), used, constant)
         swing = strongest_oscillation(fit.residual, step)
     return fit, swing if _is_hunting(swing, float(np.std(needed))) else None
 
@@ -234,6 +244,7 @@ def _judged(run: _Run, fit: DemandFit, swing: Oscillation | None) -> Diagnosis:
         hunting_hz=None if swing is None else swing.hz,
         hunting_share=None if swing is None else swing.amplitude,
         bias=fit.bias,
+        wandering=float(np.std(fit.residual)),
         moved=run.moved,
         weak_side=_weak_side(left, right),
         costs=costs,
@@ -256,7 +267,7 @@ def _sides(left, right):
 def _one_sided(left, right):
     """Tell whether one foot does much less than the other."""
     gains = _sides(left, right)
-    return len(gains) == 2 and min(gains) < SIDES_ALIKE * max(gains)
+    return len(gains) == 2 and max(gains) > ASKED and min(gains) < SIDES_ALIKE * max(gains)
 
 
 def _weak_side(left, right):
@@ -299,6 +310,9 @@ def _costs(run, fit, swing, unit, lag_defined):
 def _kind(run, fit, swing, gains, costs):
     """Choose the kind: first what needs no weighing, then the fault that costs most."""
     rest = float(np.std(fit.residual))
+    step = float(run.time[1] - run.time[0])
+    wander = np.mean(felt(fit.residual, step) ** 2) / np.mean(felt(run.needed, step) ** 2)
+    wander = 0.0 if run.keys else float(wander)
     quiet = rest < TREMOR and swing is None
     leaning = "leaning" in costs
     responds = abs(fit.gain) > max(NO_RESPONSE, 2.0 * fit.gain_error)
@@ -310,7 +324,7 @@ def _kind(run, fit, swing, gains, costs):
         if not quiet:
             return UNCLEAR, NO_PATTERN
     if not costs:
-        return COORDINATED, ""
+        return (UNSTEADY if wander > WANDERING else COORDINATED), ""
     worst = max(costs, key=costs.get)
     if worst == "timing":
         return (LATE if fit.lag > run.delay else EARLY), ""

@@ -106,6 +106,7 @@ class SyntheticPilot:
             "left_gain": self.left_gain * change.left**done,
             "right_gain": self.right_gain * change.right**done,
             "bias": self.bias - done * change.bias,
+            "noise": self.noise * (1.0 - done * change.steadier),
             "hunting_share": self.hunting_share * (1.0 - done * change.quieter),
         }
         if change.other_side:
