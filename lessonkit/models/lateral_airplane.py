@@ -10,7 +10,11 @@ body axes, in which roll and yaw rates are counted.
 import math
 from dataclasses import dataclass, replace
 
-from lessonkit.models.lateral_sets import LateralDerivatives, PublishedSet
+from lessonkit.models.lateral_sets import (
+    LateralDerivatives,
+    PublishedSet,
+    controls_for_sideslip_deg,
+)
 from lessonkit.models.numeric import ARRAY
 from lessonkit.models.parameters import Parameters
 from lessonkit.models.propeller_yaw import RUDDER_EFFECTIVENESS, PropellerYaw, power_effects
@@ -343,9 +347,7 @@ def rudder_per_sideslip(airplane, cl):
     >>> round(rudder_per_sideslip(scaled(SETS["B"], light), 0.8), 2)
     0.79
     """
-    d = path_derivatives_at(airplane, cl)
-    both = d.cl_aileron * d.cn_rudder - d.cn_aileron * d.cl_rudder
-    return (d.cl_aileron * d.cn_beta - d.cn_aileron * d.cl_beta) / both
+    return -controls_for_sideslip_deg(path_derivatives_at(airplane, cl), 1.0)[1]
 
 
 def _rigging(airplane, tas, power, density):

@@ -10,6 +10,9 @@ aileron of sets A and C with the opposite sign; both are turned here.
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
+
+from lessonkit.models.limits import sentence
 from lessonkit.units import (
     STANDARD_GRAVITY,
     kg_from_lb,
@@ -180,3 +183,109 @@ def lift_coefficient_of_flight(published):
     """
     pressure = 0.5 * published.density * published.tas**2
     return published.mass * STANDARD_GRAVITY / (pressure * published.wing_area)
+
+
+def controls_for_sideslip_deg(derivatives: LateralDerivatives, sideslip_deg: float):
+    """Aileron and rudder angles that hold a sideslip without roll or yaw.
+
+    Assumes a straight path and no power.
+
+    Parameters
+    ----------
+    derivatives : LateralDerivatives
+        Of the airplane. [1/rad]
+    sideslip_deg : float
+        + wind from the right. [deg]
+
+    Returns
+    -------
+    tuple of float
+        Aileron and rudder, + rolls right, + right pedal. [deg]
+
+    Notes
+    -----
+    Cl = Cn = 0, two linear equations.
+
+    References
+    ----------
+    .. [1] J. Roskam, Airplane Flight Dynamics, steady straight sideslip (from memory).
+
+    Examples
+    --------
+    >>> aileron, rudder = controls_for_sideslip_deg(SETS["B"].derivatives, 10.0)
+    >>> round(aileron, 2), round(rudder, 2)  # wind from the right: wheel right, left pedal
+    (3.52, -7.92)
+    """
+    d = derivatives
+    determinant = d.cl_aileron * d.cn_rudder - d.cn_aileron * d.cl_rudder
+    aileron = (d.cl_rudder * d.cn_beta - d.cn_rudder * d.cl_beta) / determinant
+    rudder = (d.cn_aileron * d.cl_beta - d.cl_aileron * d.cn_beta) / determinant
+    return aileron * sideslip_deg, rudder * sideslip_deg
+
+
+def published_set(key):
+    """Look a set up by its name.
+
+    Parameters
+    ----------
+    key : str
+        "A", "B" or "C". [text]
+
+    Returns
+    -------
+    PublishedSet
+        [SI]
+
+    Raises
+    ------
+    ValueError
+        Naming the sets that there are.
+
+    References
+    ----------
+    .. [1] The sources of `SETS`.
+
+    Examples
+    --------
+    >>> published_set("B").lift_coefficient
+    0.307
+    """
+    if key not in SETS:
+        raise ValueError(sentence("quantity.no_set", given=key, known=", ".join(SETS)))
+    return SETS[key]
+
+
+def bank_for_sideslip_deg(published, sideslip_deg):
+    """Bank that holds a straight sideslip at the reference flight of a set.
+
+    Assumes a level path and no power.
+
+    Parameters
+    ----------
+    published : PublishedSet
+        The set. [SI]
+    sideslip_deg : float or array
+        Wind from the right positive. [deg]
+
+    Returns
+    -------
+    float or array
+        Right wing down positive. [deg]
+
+    Notes
+    -----
+    CL sin(bank) = -(cy_beta beta + cy_rudder rudder), CL as flown.
+
+    References
+    ----------
+    .. [1] Balance of forces across the path.
+
+    Examples
+    --------
+    >>> round(float(bank_for_sideslip_deg(SETS["B"], 10.0)), 1)
+    8.0
+    """
+    d = published.derivatives
+    _, rudder_deg = controls_for_sideslip_deg(d, sideslip_deg)
+    side = np.radians(d.cy_beta * sideslip_deg + d.cy_rudder * rudder_deg)
+    return np.degrees(np.arcsin(-side / lift_coefficient_of_flight(published)))

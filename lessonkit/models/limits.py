@@ -94,6 +94,7 @@ LIMITS = {
     "bank_deg": Limits(-90.0, 90.0, "deg", True, True),
     "gliding_bank_deg": Limits(0.0, 90.0, "deg", True, True),
     "angle_deg": Limits(-360.0, 360.0, "deg"),
+    "sideslip_deg": Limits(-30.0, 30.0, "deg"),
     "direction_deg": Limits(-360.0, 720.0, "deg"),
     "turn_deg": Limits(-720.0, 720.0, "deg"),
     "turn_rate_dps": Limits(-90.0, 90.0, "deg/s"),

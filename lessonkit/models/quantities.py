@@ -17,6 +17,8 @@ from lessonkit.models import (
     glide,
     glide_distance,
     ground_effect,
+    lateral_modes,
+    lateral_sets,
     level_flight,
     load_factor,
     minimum_sink,
@@ -126,6 +128,29 @@ def _polar(model, as_cas=False):
     return at_altitude
 
 
+def _mode(read):
+    """Bind a figure of the lateral modes to the name of a published set."""
+
+    def of_set(derivative_set):
+        return read(lateral_modes.modes_of_set(lateral_sets.published_set(derivative_set)))
+
+    return of_set
+
+
+def _sideslip(read):
+    """Bind a figure of the steady sideslip to the name of a published set."""
+
+    def of_set(derivative_set, sideslip_deg):
+        published = lateral_sets.published_set(derivative_set)
+        return read(published, checked(sideslip_deg=sideslip_deg))
+
+    return of_set
+
+
+def _slip_controls(published, sideslip_deg):
+    return lateral_sets.controls_for_sideslip_deg(published.derivatives, sideslip_deg)
+
+
 def _ground_effect(height_over_span):
     return ground_effect.induced_drag_reduction(checked(height_over_span=height_over_span))
 
@@ -138,6 +163,8 @@ _ANDERSON = "J. D. Anderson, Introduction to Flight, ch. 6 (from memory)"
 _TURN = "FAA-H-8083-25C ch. 5, turns, with exact constants"
 _GEOMETRY = "geometry"
 _ENERGY = "FAA-H-8083-3C ch. 4 (from memory)"
+_LATERAL = "eigenvalues of the linearised lateral motion of a published set"
+_SLIP = "rolling and yawing moment zero, side force in balance; a published set"
 _INF = float("inf")
 
 # fmt: off
@@ -251,6 +278,27 @@ _ROWS = [
      "tas_kt", _ENERGY, energy.kinetic_height),
     ("zoom_height_ft", "ft", "height gained positive", -3800, 3800,
      "tas_kt new_tas_kt", _ENERGY, energy.zoom_height),
+    # roll and yaw of the published sets
+    ("roll_mode_root_per_s", "1/s", "negative dies out", -30, 1,
+     "derivative_set", _LATERAL, _mode(lambda modes: modes.roll)),
+    ("roll_time_constant_s", "s", "positive dies out", 0, 5,
+     "derivative_set", _LATERAL, _mode(lambda modes: modes.roll_time_constant)),
+    ("dutch_roll_real_part_per_s", "1/s", "negative dies out", -5, 5,
+     "derivative_set", _LATERAL, _mode(lambda modes: modes.dutch_roll.real)),
+    ("dutch_roll_frequency_rads", "rad/s", "damped frequency, magnitude", 0, 10,
+     "derivative_set", _LATERAL, _mode(lambda modes: modes.dutch_roll.imag)),
+    ("dutch_roll_natural_frequency_rads", "rad/s", "undamped frequency, magnitude", 0, 10,
+     "derivative_set", _LATERAL, _mode(lambda modes: modes.dutch_roll_frequency)),
+    ("dutch_roll_damping_ratio", "-", "positive dies out", -1, 1,
+     "derivative_set", _LATERAL, _mode(lambda modes: modes.dutch_roll_damping)),
+    ("rudder_for_steady_sideslip_deg", "deg", "trailing edge left (left pedal) positive", -30, 30,
+     "derivative_set sideslip_deg", _SLIP,
+     _sideslip(lambda one, beta: -_slip_controls(one, beta)[1])),
+    ("aileron_for_steady_sideslip_deg", "deg", "rolls right positive", -30, 30,
+     "derivative_set sideslip_deg", _SLIP,
+     _sideslip(lambda one, beta: _slip_controls(one, beta)[0])),
+    ("bank_for_steady_sideslip_deg", "deg", "right wing down positive", -90, 90,
+     "derivative_set sideslip_deg", _SLIP, _sideslip(lateral_sets.bank_for_sideslip_deg)),
     # approach
     ("descent_rate_on_path_fpm", "fpm", "positive down", 0, _INF,
      "ground_speed_kt path_angle_deg", _GEOMETRY, approach_geometry.descent_rate_on_path),

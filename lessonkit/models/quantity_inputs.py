@@ -85,6 +85,8 @@ INPUTS: dict[str, Input] = {
     "turn_rate_dps": _input("turn_rate_dps"),
     "turn_deg": _input("turn_deg"),
     "angle_deg": _input("angle_deg"),
+    "sideslip_deg": _input("sideslip_deg"),
+    "derivative_set": _word("derivative_set"),
     "path_angle_deg": _input("descent_angle_deg"),
     "radius_ft": _length("radius"),
     "load_factor": _input("load_factor"),

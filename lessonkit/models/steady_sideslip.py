@@ -8,47 +8,8 @@ import numpy as np
 
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
 from lessonkit.models.lateral_airplane import LateralAirplane
-from lessonkit.models.lateral_sets import LateralDerivatives
+from lessonkit.models.lateral_sets import controls_for_sideslip_deg as controls_for_sideslip_deg
 from lessonkit.models.steady_flight import SteadyFlight, steady_flight
-
-
-def controls_for_sideslip_deg(derivatives: LateralDerivatives, sideslip_deg: float):
-    """Aileron and rudder angles that hold a sideslip without roll or yaw.
-
-    Assumes a straight path and no power.
-
-    Parameters
-    ----------
-    derivatives : LateralDerivatives
-        Of the airplane. [1/rad]
-    sideslip_deg : float
-        + wind from the right. [deg]
-
-    Returns
-    -------
-    tuple of float
-        Aileron and rudder, + rolls right, + right pedal. [deg]
-
-    Notes
-    -----
-    Cl = Cn = 0, two linear equations.
-
-    References
-    ----------
-    .. [1] J. Roskam, Airplane Flight Dynamics, steady straight sideslip (from memory).
-
-    Examples
-    --------
-    >>> from lessonkit.models.lateral_sets import SETS
-    >>> aileron, rudder = controls_for_sideslip_deg(SETS["B"].derivatives, 10.0)
-    >>> round(aileron, 2), round(rudder, 2)  # wind from the right: wheel right, left pedal
-    (3.52, -7.92)
-    """
-    d = derivatives
-    determinant = d.cl_aileron * d.cn_rudder - d.cn_aileron * d.cl_rudder
-    aileron = (d.cl_rudder * d.cn_beta - d.cn_rudder * d.cl_beta) / determinant
-    rudder = (d.cn_aileron * d.cl_beta - d.cl_aileron * d.cn_beta) / determinant
-    return aileron * sideslip_deg, rudder * sideslip_deg
 
 
 def steady_straight(
