@@ -55,7 +55,7 @@ class WingMargins:
 
     @property
     def nearer(self) -> str:
-        """ "right" or "left" wing, or "neither" where the difference says nothing."""
+        """Wing nearer its stall, "right" or "left"; "neither" where the difference says nothing."""
         if abs(self.difference_deg) < TOO_CLOSE_DEG:
             return "neither"
         return "right" if self.difference_deg > 0.0 else "left"

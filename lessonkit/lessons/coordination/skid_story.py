@@ -1,0 +1,97 @@
+"""Live sentence of the panel on slip and skid."""
+
+from lessonkit.lessons.coordination.skid_flights import FeltTurn
+from lessonkit.words import say, show
+
+WORDS = "slip_and_skid.story"
+SEEN_LOAD = 0.005  # g, that a pilot could feel at all
+SEEN_PEDAL = 0.025  # share of full pedal
+
+
+def sentence(felt: FeltTurn, bench, context) -> str:
+    """Return the live sentence: what the feet made of it, ball, path, seat, wings."""
+    parts = [_kind(felt, context)]
+    if felt.kind != "coordinated":
+        parts += [_nose(felt, context), _seat(felt, context)]
+    if bench.stall_known:
+        parts.append(_wings(felt, context))
+    parts.append(_mind(felt, bench, context))
+    return " ".join(part for part in parts if part)
+
+
+def _say(context, key, **values):
+    return say(f"{WORDS}.{key}", preferences=context.preferences, **values)
+
+
+def side_of(value: float, context) -> str:
+    """Return "left" or "right" in the learner's language."""
+    return _say(context, f"side.{'right' if value > 0.0 else 'left'}")
+
+
+def _angle(context, value):
+    return show(abs(value), "angle_deg", context.preferences)
+
+
+def _kind(felt, context):
+    flight, preferences = felt.turn.flight, context.preferences
+    said = {
+        "bank": show(abs(felt.values["bank"]), "bank", preferences),
+        "turn": side_of(felt.side, context),
+        "rate": show(abs(flight.turn_rate_dps), "turn_rate", preferences),
+        "ball": _angle(context, flight.ball_deg),
+        "ball_side": side_of(flight.ball_deg, context),
+        "clean": show(abs(felt.centred_turn_rate), "turn_rate", preferences),
+        "pedal": show(abs(felt.values["pedal"]), "percent", preferences),
+    }
+    return _say(context, f"kind.{felt.kind}", **said)
+
+
+def _nose(felt, context):
+    sideslip = felt.turn.flight.sideslip_deg
+    key = "into" if sideslip * felt.side < 0.0 else "out"
+    return _say(context, f"nose.{key}", angle=_angle(context, sideslip))
+
+
+def _seat(felt, context):
+    load = felt.turn.flight.lateral_load
+    if abs(load) < SEEN_LOAD:
+        return ""
+    # the seat pushes one way, so the pilot leans the other, with the ball
+    return _say(
+        context,
+        "seat",
+        side=side_of(-load, context),
+        load=show(abs(load), "percent", context.preferences),
+    )
+
+
+def _wings(felt, context):
+    wings = felt.turn.wings
+    if felt.least_margin_deg <= 0.0:
+        return _say(context, "wings.stalled")
+    nearer = wings.nearer
+    said = {
+        "left": _angle(context, wings.left_deg),
+        "right": _angle(context, wings.right_deg),
+    }
+    if nearer == "neither":
+        return _say(context, "wings.neither", **said)
+    place = "inside" if nearer == felt.turn.inside else "outside"
+    return _say(
+        context,
+        f"wings.{place}",
+        side=_say(context, f"side.{nearer}"),
+        angle=_angle(context, wings.difference_deg),
+        **said,
+    )
+
+
+def _mind(felt, bench, context):
+    if felt.kind == "coordinated":
+        return "" if bench.stall_known else _say(context, "wings.unknown")
+    return _say(
+        context,
+        f"mind.{felt.kind}",
+        inside=_say(context, f"side.{felt.turn.inside}"),
+        outside=_say(context, f"side.{felt.outside}"),
+    )
