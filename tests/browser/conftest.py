@@ -1,9 +1,11 @@
 """A browser and a running kit for the tests in this folder."""
 
+import contextlib
 import json
 import shutil
 
 import pytest
+from in_browser import LAPTOP
 from kit_server import Kit, copy_of_lessons
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
@@ -17,12 +19,11 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-LAPTOP = {"width": 1366, "height": 768}
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser():
-    """One Chromium for all tests."""
+    """One Chromium for a file of tests; its loop would be in the way of later tests' own."""
     from playwright.sync_api import sync_playwright
 
     path = next(filter(None, map(shutil.which, BROWSERS)))
@@ -32,17 +33,32 @@ def browser():
         chromium.close()
 
 
+@contextlib.contextmanager
+def fresh_page(browser):
+    """Open a page that keeps its errors in `page.errors`."""
+    context = browser.new_context(viewport=LAPTOP)
+    page = context.new_page()
+    page.errors = []
+    page.on("pageerror", lambda error: page.errors.append(str(error)))
+    page.on("dialog", lambda dialog: (page.errors.append(f"dialog {dialog.type}"), dialog.accept()))
+    yield page
+    context.close()
+
+
 @pytest.fixture
 def page(browser):
     """A fresh page that fails the test for an error of its own."""
-    context = browser.new_context(viewport=LAPTOP)
-    page = context.new_page()
-    errors = []
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    page.on("dialog", lambda dialog: (errors.append(f"dialog {dialog.type}"), dialog.accept()))
-    yield page
-    context.close()
+    with fresh_page(browser) as page:
+        yield page
+        errors = page.errors
     assert not errors
+
+
+@pytest.fixture(scope="module")
+def page_of_module(browser):
+    """A page for tests that leave it as they found it; `page.errors` is theirs to look at."""
+    with fresh_page(browser) as page:
+        yield page
 
 
 @pytest.fixture(scope="session")

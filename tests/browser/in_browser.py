@@ -1,5 +1,6 @@
 """Steps that several browser tests take."""
 
+LAPTOP = {"width": 1366, "height": 768}
 LIVE_MS = 90_000
 
 

@@ -12,13 +12,34 @@ FRAME = "#jp-top-panel, #jp-menu-panel, .jp-NotebookPanel-toolbar, .jp-SideBar, 
 START, CARD = "00_start_here", "01_airplane_card"
 
 
+@pytest.fixture(scope="module")
+def opened(page_of_module, kit):
+    """The start page, opened once, with what it asked the server for since then."""
+    page_of_module.asked = []
+    page_of_module.on(
+        "request",
+        lambda request: page_of_module.asked.append((request.method, request.url)),
+    )
+    open_lesson(page_of_module, kit, START)
+    return page_of_module
+
+
+@pytest.fixture
+def start(opened):
+    """The same page for each test that leaves it as it found it."""
+    cells = opened.locator(".jp-Cell").count()
+    yield opened
+    errors, opened.errors[:] = list(opened.errors), []
+    assert not errors
+    assert opened.locator(".jp-Cell").count() == cells
+
+
 def status_line(page):
     return page.locator("#lessonkit-bar .lessonkit-status").inner_text()
 
 
-def test_page_shows_no_editor(page, kit):
-    open_lesson(page, kit, START)
-
+def test_page_shows_no_editor(start):
+    page = start
     for part in page.locator(FRAME).all():
         assert not part.is_visible()
     assert page.locator(".jp-InputPrompt:visible, .jp-Collapser:visible").count() == 0
@@ -26,8 +47,8 @@ def test_page_shows_no_editor(page, kit):
     assert scrolled == 0
 
 
-def test_menus_can_be_shown_and_hidden(page, kit):
-    open_lesson(page, kit, START)
+def test_menus_can_be_shown_and_hidden(start):
+    page = start
     menus = page.get_by_role("button", name=say("app.page.more"))
 
     menus.click()
@@ -36,18 +57,17 @@ def test_menus_can_be_shown_and_hidden(page, kit):
     assert not page.locator("#jp-MainMenu").is_visible()
 
 
-def test_save_saves_nothing_and_says_so(page, kit):
+def test_save_saves_nothing_and_says_so(start):
+    page = start
     before = {path.name: path.read_bytes() for path in NOTEBOOKS.glob("*.ipynb")}
-    asked = []
-    page.on("request", lambda request: asked.append((request.method, request.url)))
-    open_lesson(page, kit, START)
 
     page.locator(".jp-Notebook").click(position={"x": 5, "y": 5})
     page.keyboard.press("Control+s")
     page.wait_for_timeout(500)
 
     assert status_line(page) == say("app.page.not_saved")
-    writes = [one for one in asked if one[0] != "GET" and "/api/contents" in one[1]]
+    assert page.asked
+    writes = [one for one in page.asked if one[0] != "GET" and "/api/contents" in one[1]]
     assert writes == []
     assert {path.name: path.read_bytes() for path in NOTEBOOKS.glob("*.ipynb")} == before
 
@@ -81,8 +101,8 @@ def test_server_has_no_terminals(kit):
     assert kit.ask("/api/terminals")[0] == 404
 
 
-def test_keys_pressed_on_a_control_change_no_cell(page, kit):
-    open_lesson(page, kit, START)
+def test_keys_pressed_on_a_control_change_no_cell(start):
+    page = start
     cells = page.locator(".jp-Cell").count()
     page.locator(".jupyter-widgets button:visible, .jupyter-widgets select:visible").first.focus()
 
@@ -92,9 +112,8 @@ def test_keys_pressed_on_a_control_change_no_cell(page, kit):
     assert page.locator(".jp-Cell").count() == cells
 
 
-def test_double_click_does_not_open_the_text_for_editing(page, kit):
-    open_lesson(page, kit, START)
-
+def test_double_click_does_not_open_the_text_for_editing(start):
+    page = start
     page.locator(".jp-MarkdownCell h1").first.dblclick()
     page.wait_for_timeout(300)
 

@@ -1,5 +1,6 @@
 """Each print becomes a PDF of the right paper in a real browser, and asks nobody for anything."""
 
+import functools
 import re
 
 import pytest
@@ -32,6 +33,13 @@ def long_named():
 AIRPLANES = {"two_seat": fit_airplane(built_in_card("two_seat")), "long_name": long_named()}
 
 
+@functools.cache
+def made(what, airplane, paper):
+    """Return a print's file name and text; a long one takes seconds to make."""
+    choice = PrintChoice(what, AIRPLANES[airplane], COMMA, paper, QUESTIONS, seed=3)
+    return choice.file_name, choice.make()
+
+
 def boxes(pdf):
     """Return width and height of each page, read from the file itself."""
     found = re.findall(rb"/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]", pdf)
@@ -61,9 +69,9 @@ CASES = [
 
 @pytest.mark.parametrize(("what", "paper", "airplane"), CASES)
 def test_print_fits_its_paper(what, paper, airplane, paper_page, tmp_path):
-    choice = PrintChoice(what, AIRPLANES[airplane], COMMA, paper, QUESTIONS, seed=3)
-    file = tmp_path / choice.file_name
-    file.write_text(choice.make(), encoding="utf-8")
+    name, text = made(what, airplane, paper)
+    file = tmp_path / name
+    file.write_text(text, encoding="utf-8")
     paper_page.goto(file.as_uri())
     pdf = paper_page.pdf(prefer_css_page_size=True)
 
@@ -79,9 +87,9 @@ def test_print_fits_its_paper(what, paper, airplane, paper_page, tmp_path):
 
 @pytest.mark.parametrize("what", PRINTS)
 def test_nothing_stands_out_over_the_side(what, paper_page, tmp_path):
-    choice = PrintChoice(what, AIRPLANES["long_name"], COMMA, "A4", QUESTIONS, seed=3)
-    file = tmp_path / choice.file_name
-    file.write_text(choice.make(), encoding="utf-8")
+    name, text = made(what, "long_name", "A4")
+    file = tmp_path / name
+    file.write_text(text, encoding="utf-8")
     paper_page.emulate_media(media="print")
     # A4 less its margins, at 96 pixels to the inch.
     wide = (297 - 14) if what == "kneeboard" else (210 - 28)

@@ -5,8 +5,9 @@ import time
 from pathlib import Path
 
 import pytest
-from in_browser import wait_for
+from in_browser import LAPTOP, wait_for
 from kit_server import Kit, copy_of_lessons
+from scene_panel import START
 
 from lessonkit.scenes import theme
 
@@ -73,16 +74,39 @@ def show(page, kit, key):
     run_cells(page, kit, key)
     page.wait_for_selector(f"{HANDLE}[aria-label='Turn']")
     page.locator(".lk-panel").scroll_into_view_if_needed()
+    at_rest(page)
+
+
+def at_rest(page):
     before = None
     while before != (now := page.locator(".lk-svg").bounding_box()):  # the page comes to rest
         before = now
         page.wait_for_timeout(700)
 
 
+@pytest.fixture(scope="module")
+def shown(page_of_module, scene_kit):
+    show(page_of_module, scene_kit, "panel")
+    return page_of_module
+
+
 @pytest.fixture
-def panel(page, scene_kit):
-    show(page, scene_kit, "panel")
-    return page
+def panel(shown):
+    """The panel as it opens: one page for all tests, put back by each before the next."""
+    yield shown
+    errors, shown.errors[:] = list(shown.errors), []
+    shown.set_viewport_size(LAPTOP)
+    if shown.locator(".lk-scene.lk-large").count():
+        shown.get_by_role("button", name="Large type").click()
+        shown.wait_for_selector(".lk-scene:not(.lk-large)")
+    shown.get_by_role("button", name="Reset", exact=True).click()
+    shown.wait_for_function(
+        "([css, start]) => document.querySelector(css).value.startsWith(start)",
+        arg=[TYPED, f"{START:.3f}"],
+    )
+    shown.locator(".lk-panel").scroll_into_view_if_needed()
+    at_rest(shown)
+    assert not errors
 
 
 def middle(page, css=f"{HANDLE} .lk-disc"):

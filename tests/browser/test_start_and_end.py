@@ -79,9 +79,9 @@ def test_two_windows_run_side_by_side(start):
     assert first.ask("/api/status")[0] == second.ask("/api/status")[0] == 200
 
 
-def test_answers_only_with_its_token(start):
-    kit = start()
-    kit.token = "wrong"
+def test_answers_only_with_its_token(kit, monkeypatch):
+    assert kit.ask("/api/contents")[0] == 200
+    monkeypatch.setattr(kit, "token", "wrong")
 
     assert kit.ask("/api/contents")[0] == 403
 
@@ -96,15 +96,13 @@ def test_ends_with_its_kernels_unasked(page, start, number):
     assert kit.stop(number) == 0
     assert not any(map(alive, kernels))
     assert say("app.start.stopping") in "".join(kit.lines)
+    assert_plain_lines(kit)
     left = [path for path in (kit.home / "jupyter" / "runtime").iterdir() if "kernel" in path.name]
     assert left == []
 
 
-def test_says_nothing_but_its_own_plain_lines(page, start):
-    kit = start()
-    open_lesson(page, kit, "00_start_here")
-    kit.stop()
-
+def assert_plain_lines(kit):
+    """From the start to the end, with a lesson opened between, it said its own lines alone."""
     beginnings = [
         say("app.start.starting"),
         say("app.start.address"),
