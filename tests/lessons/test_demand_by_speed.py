@@ -141,7 +141,10 @@ def test_stall_and_its_warning_are_shaded(panel):
 
 def test_the_prediction_is_answered_by_the_numbers():
     panel = PANELS["demand_by_speed"](context_of())
+    assert "curve_swing" not in panel.scene.names() and "once you have said" in panel.sentence
     panel.predict("load")
+    panel.settle()
+    assert "curve_swing" in panel.scene.names() and "grows most" in panel.sentence
     most = grows_most(panel.result, ("swing", "ball", "load"))
     assert most == "swing" and "the nose's swing" in panel.prediction.text
 
@@ -160,6 +163,8 @@ def test_without_a_certain_stall_speed_nothing_is_shaded():
     panel = PANELS["demand_by_speed"](
         context_of(card_from_tables(tables), preferences=Preferences(speed_unit="mph"))
     )
+    panel.skip_prediction()
+    panel.settle()
     assert "stall" not in panel.scene.names() and "not certain" in panel.sentence
     assert "mph" in panel.sentence
 

@@ -53,9 +53,9 @@ def made():
 @pytest.fixture
 def bench(made):
     made.reset()
+    made.control("aileron").slide(0.6)
     yield made
     assert not made.error
-    made.reset()
 
 
 def spoken_angle(sentence, before, after):
@@ -139,7 +139,7 @@ def test_power_is_held_before_the_roll_begins(bench):
 
 def test_nothing_and_pedal_alone_are_said(bench):
     bench.control("aileron").slide(0.0)
-    assert "Nothing moves" in bench.sentence
+    assert "Nothing moves yet" in bench.sentence
     assert np.abs(bench.result.run.heading_deg).max() < 0.1
     bench.control("rudder").slide(0.5)
     assert bench.sentence.startswith("Pedal alone, to the right")
@@ -226,8 +226,10 @@ def test_other_curves_can_be_chosen(bench, curves):
 
 def test_the_prediction_is_held_against_what_came_out():
     panel = built()
-    assert panel.scene.view.shown["locked"]
+    assert panel.scene.view.shown["locked"] and "left" not in panel.sentence
     panel.predict("right")
+    assert "left first" not in panel.prediction.text, "nothing was moved yet"
+    panel.control("aileron").slide(0.6)
     assert panel.prediction.text.endswith(f"left first, by {panel.result.swing_deg:.1f}°.")
     assert panel.context.record.events[0][1]["answer"] == "right"
     panel.control("rudder").slide(0.5)
@@ -237,6 +239,7 @@ def test_the_prediction_is_held_against_what_came_out():
 @pytest.mark.parametrize("card", CARDS.values(), ids=CARDS)
 def test_every_airplane_swings_the_wrong_way_first(card):
     panel = built(card, preferences=Preferences(speed_unit="mph", decimal_mark=","))
+    panel.control("aileron").slide(0.6)
     assert panel.result.swing_deg > 1.0 and not panel.error
     assert "mph" in panel.control("speed").text
 
@@ -245,6 +248,7 @@ def test_a_card_without_a_certain_stall_speed_still_flies():
     tables = card_to_tables(HIGH_WING)
     del tables["airspeed"]["flaps_up"], tables["airspeed"]["flaps_down"]
     panel = built(card_from_tables(tables))
+    panel.control("aileron").slide(0.6)
     assert panel.result.swing_deg > 0.5 and not panel.error
 
 

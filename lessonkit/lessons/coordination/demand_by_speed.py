@@ -3,7 +3,7 @@
 import numpy as np
 
 from lessonkit.lessons.coordination.demand_flights import CUES, Demand, DemandBench
-from lessonkit.lessons.coordination.demand_picture import draw, make_scene, views
+from lessonkit.lessons.coordination.demand_picture import draw, draw_reference, make_scene, views
 from lessonkit.panels import NumberControl, Panel, Prediction
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
@@ -19,11 +19,17 @@ def demand_by_speed(context) -> Panel:
     bench = DemandBench(context)
     outside = views(context)
 
+    made: list[Panel] = []
+
     def show_demand(scene, demand, values):
+        # While the question is open the curves would answer it; the full run follows the answer.
+        if not made or made[0].prediction.status == "open":
+            draw_reference(scene, outside, bench, demand, context)
+            return say(f"{WORDS}.story.asked", preferences=context.preferences)
         draw(scene, outside, bench, demand, values["speed"], context)
         return sentence(bench, demand, values, context)
 
-    return Panel(
+    panel = Panel(
         context,
         "demand_by_speed",
         title=say(f"{WORDS}.title", preferences=context.preferences),
@@ -36,6 +42,8 @@ def demand_by_speed(context) -> Panel:
         prediction=_prediction(bench, context),
         grabs={"speed": lambda event: {"speed": event.x}},
     )
+    made.append(panel)
+    return panel
 
 
 def _control(bench, context, key) -> NumberControl:

@@ -85,15 +85,22 @@ def views(context) -> dict[str, OutsideView]:
 
 def draw(scene: Scene, outside, bench: DemandBench, demand: Demand, speed: float, context) -> None:
     """Put all that moves."""
+    draw_reference(scene, outside, bench, demand, context)
     scene.put(
-        **_limits(bench, context),
-        one=horizontal("demand", 1.0, role="muted"),
         **{
             f"curve_{cue}": line("demand", demand.speed, demand.growth(cue), role=ROLES[cue])
             for cue in CUES
         },
         **_at_speed(scene, bench, demand, speed, context),
         **_view(outside["slow"], demand, speed, context),
+    )
+
+
+def draw_reference(scene: Scene, outside, bench: DemandBench, demand: Demand, context) -> None:
+    """Put what all is held against: the view at the fastest speed, the stall, the value one."""
+    scene.put(
+        **_limits(bench, context),
+        one=horizontal("demand", 1.0, role="muted"),
         **_view(outside["fast"], demand, bench.fastest, context),
     )
 

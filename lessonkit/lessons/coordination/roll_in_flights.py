@@ -18,6 +18,7 @@ BEGIN = 0.5  # s of straight flight before the hands move
 SLOWEST, FASTEST = 1.1, 2.2  # of the stall speed, flaps up
 SLOWEST_GLIDE, FASTEST_GLIDE = 0.8, 1.6  # of the best-glide speed, where no stall may be stated
 START_SPEED, START_SPEED_GLIDE = 1.3, 0.95
+USUAL = 0.6  # of full aileron: a roll-in for which the moment shown first is chosen
 START_POWER = 0.3  # about what level flight takes at that speed
 SEEN_SWING_DEG = 0.3  # a smaller swing of the nose is none
 
@@ -56,7 +57,7 @@ class RollInBench:
         self.slowest, speed, self.fastest = limits
         knot = mps_from_kt(1.0)
         self.start = {
-            "aileron": 0.6,
+            "aileron": 0.0,  # a quiet start: the answer must not be seen before the question
             "aileron_time": 0.4,
             "rudder": 0.0,
             "lag": 0.0,
@@ -67,7 +68,7 @@ class RollInBench:
             "moment": BEGIN,
         }
         self._flown: RollIn | None = None
-        self.start["moment"] = STEP * _on_the_way(self._fly(self.start))
+        self.start["moment"] = STEP * _on_the_way(self._fly({**self.start, "aileron": USUAL}))
 
     def compute(self, values: dict[str, Any]) -> RollIn:
         """Fly the settings, or take the flight before where only the moment shown moved."""
