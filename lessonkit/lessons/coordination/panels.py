@@ -6,6 +6,7 @@ from lessonkit.lessons.coordination.power_and_rudder import power_and_rudder
 from lessonkit.lessons.coordination.roll_in_bench import roll_in_bench
 from lessonkit.lessons.coordination.rolls import hold_straight, rolls_by_hand
 from lessonkit.lessons.coordination.slip_and_skid import slip_and_skid
+from lessonkit.lessons.coordination.slips import slips
 
 PANELS = {
     "entry_figures": entry_figures,
@@ -13,6 +14,7 @@ PANELS = {
     "demand_by_speed": demand_by_speed,
     "power_and_rudder": power_and_rudder,
     "slip_and_skid": slip_and_skid,
+    "slips": slips,
     "rolls_by_hand": rolls_by_hand,
     "hold_straight": hold_straight,
 }
