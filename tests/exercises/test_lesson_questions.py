@@ -22,7 +22,7 @@ from lessonkit.units import (
 SEEDS = range(12)
 POWER_OFF = {q.key: q for q in QUESTIONS if q.lesson == "power_off_approach"}
 ORIGINALS = {q.record_key: q for q in all_questions()}
-LESSONS = ("airplane_card", "power_off_approach")  # those whose exercises are complete
+LESSONS = ("airplane_card", "coordination", "power_off_approach")  # those whose exercises are complete
 
 
 @functools.cache

@@ -8,7 +8,6 @@ from lessonkit.airplane import built_in_cards, fit_airplane
 from lessonkit.airplane.card import Card
 from lessonkit.app import open_lesson
 from lessonkit.lessons.coordination.entry_figures import entry_rows
-from lessonkit.lessons.coordination.panels import PANELS
 from lessonkit.lessons.coordination.self_check import run
 from lessonkit.units import kt_from_mps
 from lessonkit.words import Preferences
@@ -32,11 +31,6 @@ def changed(card, **entries):
     """Return a card with some lines changed; None takes a line out."""
     kept = {**card.entries, **{path.replace("__", "."): value for path, value in entries.items()}}
     return Card({path: value for path, value in kept.items() if value is not None})
-
-
-@pytest.mark.parametrize("key", list(PANELS))
-def test_every_panel_of_the_lesson_opens(lesson, key):
-    assert lesson.panel(key).widget is not None
 
 
 def test_manoeuvring_speed_goes_with_the_root_of_the_weight(card):

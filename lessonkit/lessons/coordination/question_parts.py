@@ -52,7 +52,7 @@ def speed(airplane, factor):
     stall = airplane.stall_cas(0.0)
     if stall is None:  # IAS without a table: what the fit takes the wing to give
         flown = airplane.parameters()
-        stall = float(stall_eas(flown.mass, flown.wing_area, flown.cl_max[0]))
+        stall = float(stall_eas(flown.mass, flown.wing_area, flown.cl_max[0], 1.0))
     return factor * stall
 
 

@@ -1,8 +1,8 @@
-"""Self-check of notebook 02: reads the card's figures and answers an exercise."""
+"""Self-check of notebook 02: reads the card's figures, rolls, judges a set run, answers."""
 
 
 def run(lesson) -> str:
-    """Read the figures for the entry, answer an exercise, and return what is said.
+    """Read the figures for the entry, roll, judge feet, answer, and return what is said.
 
     Parameters
     ----------
@@ -14,8 +14,41 @@ def run(lesson) -> str:
     str
     """
     said = [f"{row[0]}: {row[1]}" for row in lesson.panel("entry_figures").rows[:2]]
+    said += _rolled(lesson)
+    said.append(_late_feet(lesson))
     said.append(_answered(lesson))
     return "\n".join(said).replace("\u00a0", " ")
+
+
+def _rolled(lesson) -> list[str]:
+    """Roll right with still feet, then with the pedal, and meet an error."""
+    panel = lesson.panel("roll_in_bench")
+    panel.skip_prediction()
+    panel.settle()
+    said = [panel.sentence]
+    still = panel.result.swing_deg
+    assert still > 0.5, "with still feet the nose goes left first"
+    panel.control("rudder").slide(0.4)
+    panel.settle()
+    assert panel.result.swing_deg < 0.5 * still, "the pedal takes the swing out"
+    panel.control("rudder").type("a lot")
+    said.append(panel.control("rudder").error)
+    panel.reset()
+    panel.settle()
+    assert abs(panel.result.swing_deg - still) < 1e-9, "reset brings the start back"
+    assert panel.last_error is None
+    return said
+
+
+def _late_feet(lesson) -> str:
+    """Set feet of the right amount that come late, and return what they are told."""
+    panel = lesson.panel("rolls_by_hand")
+    for side in ("left", "right"):
+        panel.control(side).slide(1.0)
+    panel.control("late").slide(0.4)
+    panel.settle()
+    assert panel.last_error is None
+    return panel.sentence
 
 
 def _answered(lesson) -> str:
