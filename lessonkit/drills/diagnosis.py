@@ -38,6 +38,7 @@ TOO_SHORT, NOTHING_NEEDED, NO_PATTERN = "too_short", "nothing_needed", "no_patte
 
 LAGS = (-0.6, 1.2)  # s, before the measured input delay is taken off
 LAG_NEEDS_GAIN, LAG_NEEDS_CORRELATION = 0.3, 0.6
+PATTERN = 0.6  # correlation below which large movements follow nothing
 LEAST_TIME = 8.0  # s of samples; less holds too few changes
 LEAST_DEMAND = 0.01  # share of travel, standard deviation of what was needed
 IN_TIME = 0.1  # s of lag either way that count as together
@@ -51,6 +52,7 @@ HUNTING_ABOVE_REST = 6.0
 HUNTING_SHARE = 0.25  # amplitude over the standard deviation of what was needed, and at least
 HUNTING_LEAST = 0.04  # this share of travel
 KEY_REST = 0.02  # share of travel, below which no key is held
+HELD_KEY = 0.5  # share of the time
 AT_THE_STOP = 0.99  # share of travel
 LEAST_BIAS = 0.012  # share of travel; less constant pressure is taken as none
 LEANING_LEAST = 0.03  # share of travel, and
@@ -282,7 +284,8 @@ def _costs(run, fit, swing, unit, lag_defined):
     left, right = np.nan_to_num(fit.gain_left) / unit, np.nan_to_num(fit.gain_right) / unit
     lag, step = fit.lag - run.delay, float(run.time[1] - run.time[0])
     scale = float(np.mean(felt(run.needed, step) ** 2))
-    steady = 0.0 if run.keys else fit.bias**2 / scale
+    # A key that is let go leaves nothing; only one held most of the time is like a resting foot.
+    steady = 0.0 if run.keys and abs(fit.bias) < HELD_KEY else fit.bias**2 / scale
     swings = 0.0
     if swing is not None:
         swings = 0.5 * (swing.amplitude / unit * answer_at(swing.hz)) ** 2 / scale
@@ -299,7 +302,7 @@ def _costs(run, fit, swing, unit, lag_defined):
     if min(gains) < ENOUGH[0] or max(gains) > ENOUGH[1]:
         weak = _weak_side(fit.gain_left / unit, fit.gain_right / unit)
         better = (1.0 if weak != "right" else left, 1.0 if weak != "left" else right)
-        costs["amount"] = now - of(lag, *better)
+        costs["amount"] = now - of(lag if lag_defined else 0.0, *better)
     if swing is not None:
         costs["hunting"] = swings
     if steady and abs(fit.bias) > max(LEANING_LEAST, LEANING_SHARE * run.demand):
@@ -314,13 +317,14 @@ def _kind(run, fit, swing, gains, costs):
     wander = np.mean(felt(fit.residual, step) ** 2) / np.mean(felt(run.needed, step) ** 2)
     wander = 0.0 if run.keys else float(wander)
     quiet = rest < TREMOR and swing is None
-    leaning = "leaning" in costs
-    responds = abs(fit.gain) > max(NO_RESPONSE, 2.0 * fit.gain_error)
-    if not responds and quiet and not leaning:
-        return STILL, ""
+    strongest = max(abs(gain) for gain in _sides(fit.gain_left, fit.gain_right))
+    responds = strongest > max(NO_RESPONSE, 3.0 * fit.gain_error)
+    if not responds and quiet:
+        # Feet that do not follow cost as much as the whole demand; a heavy rest may cost more.
+        return (LEANING if costs.get("leaning", 0.0) > 1.0 else STILL), ""
     if fit.gain < -NO_RESPONSE and fit.correlation < -LAG_NEEDS_CORRELATION:
         return WRONG_SIDE, ""
-    if swing is None and not leaning and abs(fit.correlation) < 0.5 and rest > 0.5 * run.demand:
+    if swing is None and abs(fit.correlation) < PATTERN and rest > 0.5 * run.demand:
         if not quiet:
             return UNCLEAR, NO_PATTERN
     if not costs:
