@@ -41,7 +41,7 @@ def _powered(airplane, values):
 
 def _whose(airplane):
     known = lateral_of(airplane).propeller is not None
-    return Phrase(f"{LESSON}.question.{'own_propeller' if known else 'usual_propeller'}")
+    return Phrase(f"coordination.question.propeller.{'own' if known else 'usual'}")
 
 
 @remembered
@@ -134,7 +134,6 @@ def _nose_goes(airplane, values):
 def _throttle_facts(airplane, values):
     run = _throttle_moved(airplane, values)
     moved = "opened" if values["opened"] > 0.0 else "closed"
-    text = f"{LESSON}.exercise.throttle_moves"
     full, idle = (_pedal(airplane, values["factor"], power) for power in (FULL, 0.0))
     return {
         **ways(_turns(airplane)),
@@ -144,8 +143,8 @@ def _throttle_facts(airplane, values):
         "watched": Fact(WATCHED, "time_s"),
         "needed": share(full - idle),
         "whose": _whose(airplane),
-        "what": Phrase(f"{text}.what.{moved}"),
-        "why": Phrase(f"{text}.why.{moved}"),
+        "what": Phrase(f"coordination.exercise.throttle_moves.what.{moved}"),
+        "why": Phrase(f"coordination.exercise.throttle_moves.why.{moved}"),
     }
 
 

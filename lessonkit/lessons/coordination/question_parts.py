@@ -12,7 +12,6 @@ from lessonkit.models.stall import stall_eas
 from lessonkit.models.steady_sideslip import steady_straight
 
 LESSON = "coordination"
-WORDS = f"{LESSON}.question"
 COARSE = 0.04  # s between samples: half the clock of the drills, for answers at once
 RIGHT, LEFT = 1.0, -1.0
 
@@ -29,7 +28,7 @@ def times_stall(key, low, high, step):
 
 def word(which):
     """Return "right" for a number above zero, else "left", as a phrase for the texts."""
-    return Phrase(f"{WORDS}.right" if which > 0.0 else f"{WORDS}.left")
+    return Phrase("coordination.question.right" if which > 0.0 else "coordination.question.left")
 
 
 def ways(which):

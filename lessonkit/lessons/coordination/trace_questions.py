@@ -25,7 +25,6 @@ from lessonkit.lessons.coordination.question_parts import (
 )
 from lessonkit.models.lateral_run import bank_run
 
-TEXT = f"{LESSON}.exercise.judge_feet"
 LENGTH = 16.0  # s
 FACTOR = 1.4  # times the stall speed
 RHYTHM = 5  # seed of the rolls
@@ -118,7 +117,10 @@ def _facts(airplane, values):
         "left": Fact(max(found.gain_left or 0.0, 0.0), "percent", 0),
         "right": Fact(max(found.gain_right or 0.0, 0.0), "percent", 0),
         "hertz": Fact(1.0 / (found.hunting_hz or 1.0), "time_s", 1),
-        **{f"{key}_seen": Phrase(f"{TEXT}.seen.{verdicts[key]}") for key in verdicts},
+        **{
+            f"{key}_seen": Phrase(f"coordination.exercise.judge_feet.seen.{verdicts[key]}")
+            for key in verdicts
+        },
     }
 
 

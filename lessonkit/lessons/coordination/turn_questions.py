@@ -146,7 +146,6 @@ def _drop_facts(airplane, values):
     flown, clean = _turn(airplane, values)
     turn = values["side"]
     against = "skid" if values["more"] > 0.0 else "slip"
-    text = f"{LESSON}.exercise.which_wing_drops"
     return {
         **ways(turn),
         "speed": dial(airplane, speed(airplane, values["factor"])),
@@ -157,9 +156,9 @@ def _drop_facts(airplane, values):
         "clean_rate": Fact(abs(clean.turn_rate_dps), "turn_rate"),
         "wing": word(turn if _drops(airplane, values) == "inside" else -turn),
         # These name the words above.
-        "what": Phrase(f"{text}.what.{against}"),
-        "why": Phrase(f"{text}.why.{against}"),
-        "named": Phrase(f"{text}.named.{against}"),
+        "what": Phrase(f"coordination.exercise.which_wing_drops.what.{against}"),
+        "why": Phrase(f"coordination.exercise.which_wing_drops.why.{against}"),
+        "named": Phrase(f"coordination.exercise.which_wing_drops.named.{against}"),
     }
 
 
