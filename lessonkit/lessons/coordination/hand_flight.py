@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -168,8 +169,9 @@ class Yardsticks:
     still: Trace
 
 
+@lru_cache(maxsize=8)
 def yardsticks(program: Program) -> Yardsticks:
-    """Fly a program with coordinated feet and with feet still."""
+    """Fly a program with coordinated feet and with feet still; once for the same program."""
     p = program
     ideal = bank_run(p.airplane, p.bank_deg, p.tas, p.density, p.power, p.step)
     return Yardsticks(ideal, ideal.rudder - trims(p)[1], fly_with(p, np.zeros_like(p.time)))
@@ -188,9 +190,7 @@ def as_flown(program: Program, trace: Trace) -> Program:
     )
 
 
-def reviewed(
-    program: Program, trace: Trace, by_hand: bool, known: Yardsticks | None = None
-) -> Review:
+def reviewed(program: Program, trace: Trace, by_hand: bool) -> Review:
     """Judge a run.
 
     Parameters
@@ -201,11 +201,10 @@ def reviewed(
         What was flown, with its source and delay; from a few seconds to the whole.
     by_hand : bool
         Flown by the learner.
-    known : Yardsticks, optional
-        Of this very program, where they have been flown already.
     """
-    if known is None or len(trace) < len(program.time) or "aileron" in program.flown_by_hand:
-        known = yardsticks(as_flown(program, trace))
+    own_banks = "aileron" in program.flown_by_hand and by_hand
+    whole = len(trace) == len(program.time)
+    known = yardsticks(program if whole and not own_banks else as_flown(program, trace))
     found = diagnose(trace, known.needed)
     return Review(
         program,

@@ -1,6 +1,7 @@
 """What a drill of the feet asks for against time, and who holds the stick."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -22,7 +23,7 @@ DRAWS = 40  # rhythms from which one is taken; each is as random as the others
 SPEED_STEP = mps_from_kt(1.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Program:
     """One run of a drill, made beforehand; the same for the same seed.
 
@@ -75,17 +76,18 @@ def speed_range(airplane) -> tuple[float, float, float]:
     return low, max(glide, low), max(FASTEST * glide, low + 10.0 * SPEED_STEP)
 
 
-def program(task: str, level: str, airplane, lateral, cas: float, seed: int) -> Program:
-    """Return the run of a drill.
+@lru_cache(maxsize=8)
+def program(task: str, level: str, lateral, speeds: tuple, cas: float, seed: int) -> Program:
+    """Return the run of a drill; made once for the same question.
 
     Parameters
     ----------
     task, level : str
         `HEADING` or `STRAIGHT`; one of `LEVELS`.
-    airplane : Airplane
-        The learner's card, for its range of speeds.
     lateral : LateralAirplane
-        The same as the motion sees it.
+        The airplane as the motion sees it.
+    speeds : tuple of three floats
+        Of ``speed_range``. [m/s]
     cas : float
         Calibrated airspeed at which it is flown, sea level; where speed changes, it begins or
         ends there. [m/s]
@@ -94,7 +96,7 @@ def program(task: str, level: str, airplane, lateral, cas: float, seed: int) -> 
     """
     if task == STRAIGHT:
         change = power_changes(seed)
-        low, _, high = speed_range(airplane)
+        low, _, high = speeds
         fast = high if cas - low < high - cas else cas
         slow = cas if cas - low < high - cas else low
         # The steady level leaves the speed alone: only the throttle moves.
@@ -105,7 +107,7 @@ def program(task: str, level: str, airplane, lateral, cas: float, seed: int) -> 
     rhythm = _on_heading(seed, cas)
     tas, power = np.full_like(rhythm.time, cas), np.full_like(rhythm.time, STEADY_POWER)
     if level == CHANGING:
-        low, _, high = speed_range(airplane)
+        low, _, high = speeds
         change = power_changes(seed)
         tas = low + (high - low) * change.speed
         power = np.interp(change.speed, (0.0, 1.0), CHANGED_POWER[::-1])

@@ -16,13 +16,12 @@ from lessonkit.lessons.coordination.hand_flight import (
     yardsticks,
 )
 from lessonkit.lessons.coordination.hand_picture import HandPicture
-from lessonkit.lessons.coordination.hand_program import Program, program
+from lessonkit.lessons.coordination.hand_program import Program, program, speed_range
 from lessonkit.lessons.coordination.hand_story import flying, moment, sentence, traces_again
 from lessonkit.words import say, show
 
 LEAST_S = 8.0  # of a run that can be judged
 CONTROLS = ("aileron", "rudder")
-PROGRAM_CONTROLS = ("level", "cas", "rhythm")
 
 
 class HandTask:
@@ -46,29 +45,24 @@ class HandTask:
         self.tries: dict[str, int] = {}
         self._flight: HandFlight | None = None
         self._sources: Counter[str] = Counter()
-        self._kept: tuple[Any, Program, Any] | None = None
 
     # ------------------------------------------------------------------ set beforehand
 
-    def program(self, values: dict[str, Any]) -> Program:
-        """Return the run that the controls ask for."""
-        return self._made(values)[0]
-
-    def _made(self, values):
-        """Return the run and its yardsticks, flown once for as long as nothing else is asked."""
-        key = tuple(values[name] for name in PROGRAM_CONTROLS)
-        if self._kept is None or self._kept[0] != key:
-            level, cas, rhythm = key
-            made = program(
-                self.task, level, self.context.airplane, self.lateral, cas, round(rhythm)
-            )
-            self._kept = key, made, yardsticks(made)
-        return self._kept[1:]
+    def program(self, values: dict[str, Any], more: int = 0) -> Program:
+        """Return the run that the controls ask for, or the one `more` rhythms later."""
+        return program(
+            self.task,
+            values["level"],
+            self.lateral,
+            speed_range(self.context.airplane),
+            values["cas"],
+            round(values["rhythm"]) + more,
+        )
 
     def compute(self, values: dict[str, Any]) -> Review:
         """Fly the run with the feet that are set."""
-        made, known = self._made(values)
-        return reviewed(made, fly_with(made, feet(known.needed, values, made.step)), False, known)
+        made = self.program(values)
+        return reviewed(made, fly_with(made, feet(made, values)), False)
 
     def draw(self, scene, review: Review, values: dict[str, Any]) -> str:
         """Draw a run that is over: all of it, or only its points when traces fade."""
@@ -85,17 +79,7 @@ class HandTask:
 
     def begin(self, values: dict[str, Any]) -> tuple[str, ...]:
         """Make ready for a run; another rhythm each time, so that nobody learns it by heart."""
-        level = values["level"]
-        number = self.tries.get(level, 0) + 1
-        asked = {**values, "rhythm": values["rhythm"] + number}
-        made = program(
-            self.task,
-            level,
-            self.context.airplane,
-            self.lateral,
-            asked["cas"],
-            round(asked["rhythm"]),
-        )
+        made = self.program(values, self.tries.get(values["level"], 0) + 1)
         self._flight, self._sources = HandFlight(made), Counter()
         self.picture.begin()
         return made.flown_by_hand
@@ -155,12 +139,12 @@ class HandTask:
         }
 
 
-def feet(needed: np.ndarray, values: dict[str, Any], step: float) -> np.ndarray:
-    """Return the pedals that the set-and-play controls ask for [share of travel]."""
+def feet(made: Program, values: dict[str, Any]) -> np.ndarray:
+    """Return the pedals that the set-and-play controls ask for in a run [share of travel]."""
     pilot = SyntheticPilot(
         late_s=values["late"],
         left_gain=values["left"],
         right_gain=values["right"],
         noise=0.0,
     )
-    return pilot.rudder(needed, step)
+    return pilot.rudder(yardsticks(made).needed, made.step)

@@ -7,7 +7,7 @@ import numpy as np
 from lessonkit.drills.controls import KeyFeel
 from lessonkit.drills.inputs import Hands
 from lessonkit.drills.rhythm import DURATION
-from lessonkit.lessons.coordination.hand_flight import fly_with, reviewed, yardsticks
+from lessonkit.lessons.coordination.hand_flight import fly_with, reviewed
 from lessonkit.lessons.coordination.hand_picture import make_scene
 from lessonkit.lessons.coordination.hand_program import (
     CHANGING,
@@ -16,7 +16,6 @@ from lessonkit.lessons.coordination.hand_program import (
     LEVELS,
     SPEED_STEP,
     STRAIGHT,
-    program,
     speed_range,
 )
 from lessonkit.lessons.coordination.hand_task import CONTROLS, HandTask, feet
@@ -149,14 +148,14 @@ def _rolls_question(context, drill) -> Prediction:
 
     @lru_cache(maxsize=1)
     def points():
-        made = program(HEADING, FEET, context.airplane, drill.lateral, cas, round(FIRST_RHYTHM))
-        known = yardsticks(made)
+        start = {"level": FEET, "cas": cas, "rhythm": FIRST_RHYTHM}
+        made = drill.program(start)
         tries = (
             {"left": 0.5, "right": 0.5, "late": 0.0},
             {"left": 1.0, "right": 1.0, "late": ASKED_LATE},
         )
-        flown = (fly_with(made, feet(known.needed, values, made.step)) for values in tries)
-        return [reviewed(made, trace, False, known).score.points for trace in flown]
+        flown = (fly_with(made, feet(made, values)) for values in tries)
+        return [reviewed(made, trace, False).score.points for trace in flown]
 
     def outcome(_review):
         half, late = points()
