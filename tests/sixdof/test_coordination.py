@@ -150,7 +150,7 @@ def test_feet_still_both_slip_toward_the_falling_wing_and_more_when_slow(flown, 
 
 
 def test_the_nose_swings_away_from_the_roll_in_both_and_more_when_slow(flown, kit):
-    """Half aileron, feet still: within a third of each other, 1.4 to 2.5 times from 100 to 57 kt."""
+    """Half aileron, feet still: within a third of each other; 1.4 to 2.5 times as far at 57 kt."""
     mine = np.array([run.heading_deg.min() for run in kit_runs(kit, flown["tas"])])
     for swing in (flown["swing"], mine):
         assert np.all(swing < 0.0) and np.all(np.diff(swing) > 0.0)
