@@ -26,6 +26,7 @@ CAUSES = ("power", "pedal", "fin", "damping", "sum")
 PEDAL = 0.7  # of full pedal, at the edges of the bars
 NEED = (-0.5, 0.75)  # of full pedal, on the curves' axis
 NOSE = 12.0  # deg
+NAMED_AT = 22  # point of each curve at which its name stands
 ROLES = {1.0: "main", 0.5: "reference", 0.0: "muted"}
 
 
@@ -168,12 +169,12 @@ def _need(flight, bench, context):
         items[name] = line("need", speeds, curve, role=ROLES[power])
         items[f"{name}_text"] = label(
             "need",
-            speeds[-1],
-            float(curve[-1]),
+            float(speeds[NAMED_AT]),
+            float(curve[NAMED_AT]),
             _say(context, f"curve.{key}"),
             role=ROLES[power],
-            anchor="end",
-            offset=(-4.0, -7.0 if power else 16.0),
+            anchor="start" if key == "full" else "end",
+            offset=(2.0, -8.0) if key == "full" else (-2.0, 16.0),
         )
     items["need_now"] = line("need", speeds, flight.curve, role="good")
     speed = flight.values["speed"]
@@ -202,7 +203,7 @@ def _need(flight, bench, context):
         offset=(10.0, -12.0),
         strong=True,
     )
-    items["left_text"] = label(
+    items["estimate"] = label(
         "need", speeds[-1], NEED[0], _say(context, "picture.estimate"), role="muted",
         anchor="end", offset=(-4.0, -8.0),
     )  # fmt: skip

@@ -24,10 +24,10 @@ from lessonkit.words import say, show
 WORDS = "slip_and_skid"
 COLUMNS = (1.15, 1.0)
 STRIPS = ("ball", "rate", "wings")
-BALL, RATE_PAD, WINGS_LOW = 6.0, 2.0, -2.0
+BALL, RATE, WINGS_LOW = 5.0, 2.0, -1.5
 HALF_SPAN, FIN, LIFT = 1.5, 0.42, 1.0  # of the drawing from behind
-SIDE_SCALE = 6.0  # the side force is drawn so many times too long
-WINGS_HIGH = 14.0  # deg
+SIDE_SCALE = 12.0  # the side force is drawn so many times too long
+WINGS_HIGH = 12.0  # deg
 
 
 def make_scene(bench, context) -> Scene:
@@ -55,8 +55,8 @@ def make_scene(bench, context) -> Scene:
         ),
         SceneAxes(
             "behind",
-            x=(-2.4, 2.4),
-            y=(-1.45, 1.55),
+            x=(-1.9, 1.9),
+            y=(-1.15, 1.3),
             y_label=_say(context, "axis.behind"),
             equal=True,
             x_numbers=False,
@@ -65,7 +65,7 @@ def make_scene(bench, context) -> Scene:
             share=1.1,
         ),
         strip("ball", (-BALL, BALL)),
-        strip("rate", (0.0, 20.0)),
+        strip("rate", (-RATE, RATE)),
     ]
     if bench.stall_known:
         axes.append(strip("wings", (WINGS_LOW, WINGS_HIGH)))
@@ -175,8 +175,8 @@ def _behind(felt, bench, context):
     right = across[0][0] > 0.0
     items["side_text"] = label(
         "behind",
-        2.35 if right else -2.35,
-        -1.3,
+        2.6 if right else -2.6,
+        -1.05,
         _say(context, "picture.side", times=show(SIDE_SCALE, "count", context.preferences))
         if shown
         else "",
@@ -216,13 +216,14 @@ def _wing_texts(felt, bench, context):
 
 def _strips(felt, bench, context):
     over, pedal = felt.over, _pedal_flown(felt)
-    inside = felt.over.ball_to_inside_deg
+    inside, clean = felt.over.ball_to_inside_deg, abs(felt.centred_turn_rate)
     items = {
         "ball_zero": line("ball", [-MOST_PEDAL, MOST_PEDAL], [0.0, 0.0], role="muted"),
         "ball_curve": line("ball", PEDALS, inside, role="main"),
         "ball_at": points("ball", pedal, felt.turn.ball_to_inside_deg, size=5.0),
-        "rate_curve": line("rate", PEDALS, np.abs(over.flight.turn_rate_dps), role="main"),
-        "rate_at": points("rate", pedal, abs(felt.turn.flight.turn_rate_dps), size=5.0),
+        "rate_zero": line("rate", [-MOST_PEDAL, MOST_PEDAL], [0.0, 0.0], role="muted"),
+        "rate_curve": line("rate", PEDALS, np.abs(over.flight.turn_rate_dps) - clean, role="main"),
+        "rate_at": points("rate", pedal, abs(felt.turn.flight.turn_rate_dps) - clean, size=5.0),
         "slip_text": label(
             "ball", -MOST_PEDAL, BALL, _say(context, "picture.slip_side"), role="muted",
             offset=(6.0, 16.0),
