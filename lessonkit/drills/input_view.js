@@ -7,6 +7,8 @@ const AXIS_STEP = 0.004; // smaller moves of an axis are its trembling
 const OWN_HAND_MS = 400; // a slider just moved here is not moved back by an older report
 const CLOSED_MS = 300; // a page that only lays itself out anew has a view again by then
 const STORE = "lessonkit-hands";
+const KEPT = "lessonkit-hands-kept";
+const PARTS = ["pad", "index", "axis", "centre", "reversed", "dead_band"];
 const ARROWS = { ArrowLeft: "←", ArrowRight: "→", ArrowUp: "↑", ArrowDown: "↓" };
 
 function add(tag, className, parent, text = "") {
@@ -92,10 +94,19 @@ class Pads {
 
 // What the page keeps of the assignments; without storage they last as long as the page.
 function stored() {
-  try { return JSON.parse(localStorage.getItem(STORE)); } catch (unreadable) { return null; }
+  try { return JSON.parse(localStorage.getItem(STORE)) || {}; } catch (unreadable) { return {}; }
 }
-function keep(assignments) {
-  try { localStorage.setItem(STORE, JSON.stringify(assignments)); } catch (full) { return; }
+
+// An area keeps what it has of its own controls, and tells the other areas of the page.
+function keep(model) {
+  const before = stored();
+  const after = { ...before };
+  for (const { key } of model.get("setup").controls) delete after[key];
+  Object.assign(after, model.get("kept"));
+  const [was, is] = [before, after].map((one) => JSON.stringify(one, [...Object.keys(one).sort(), ...PARTS]));
+  if (was === is) return;
+  try { localStorage.setItem(STORE, is); } catch (full) { return; }
+  document.dispatchEvent(new CustomEvent(KEPT, { detail: model }));
 }
 
 // ---------------------------------------------------------------- one view
@@ -282,8 +293,10 @@ class View {
       const own = performance.now() - parts.own < OWN_HAND_MS || parts.slider.matches(":active");
       if (!own) {
         const shown = String(Math.round(value * 100));
-        if (parts.slider.value !== shown) parts.slider.value = shown;
-        parts.slider.setAttribute("aria-valuetext", text[key]);
+        if (parts.slider.value !== shown) {
+          parts.slider.value = shown;
+          parts.slider.setAttribute("aria-valuetext", text[key]);
+        }
       }
       if (document.activeElement !== parts.typed && parts.typed.value !== text[key]) parts.typed.value = text[key];
     }
@@ -380,13 +393,17 @@ export default () => {
       "change:flown": all("offered"),
       "change:desk": all("showDesk"),
       "change:note": all("tell"),
-      "change:kept": () => keep(model.get("kept")),
+      "change:kept": () => keep(model),
     };
     for (const [event, handler] of Object.entries(handlers)) model.on(event, handler);
-    const kept = stored();
-    if (kept && !Object.keys(model.get("kept")).length) model.send({ event: "stored", kept });
+    const changed = (event) => {
+      if (event.detail !== model) model.send({ event: "stored", kept: stored(), newer: true });
+    };
+    document.addEventListener(KEPT, changed);
+    if (!Object.keys(model.get("kept")).length) model.send({ event: "stored", kept: stored() });
     return () => {
       for (const [event, handler] of Object.entries(handlers)) model.off(event, handler);
+      document.removeEventListener(KEPT, changed);
       if (pads) pads.stop();
       pads = null;
     };

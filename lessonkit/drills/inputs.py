@@ -168,8 +168,10 @@ class Hands:
         self.view.note = sentence
 
     def picture(self, now: float) -> None:
-        """Tell the page that a picture was sent, and where the controls are."""
-        self._send_places(self.delay.sent(now))
+        """Take note of a picture sent; now and then ask the page when it has been shown."""
+        number = self.delay.sent(now)
+        if number is not None:
+            self._send_places(number)
 
     @contextlib.contextmanager
     def on_clock(self, clock: Callable[[], float]) -> Iterator[None]:
@@ -339,7 +341,7 @@ class Hands:
         self._changed_pads(name)
 
     def _on_stored(self, message: dict[str, Any]) -> None:
-        self.pads.restore(message.get("kept"), self.controls)
+        self.pads.restore(message.get("kept"), self.controls, message.get("newer") is True)
         self._changed_pads(*self.controls)
 
     def _changed_pads(self, *names: str) -> None:

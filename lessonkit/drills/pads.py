@@ -211,12 +211,24 @@ class Pads:
         """Return the assignments as plain data."""
         return {control: asdict(axis) for control, axis in self.assigned.items()}
 
-    def restore(self, stored: Any, controls: tuple[str, ...]) -> None:
-        """Take over what the page had kept; anything that is no assignment is passed over."""
-        for control in controls:
-            axis = _axis_of(stored.get(control) if isinstance(stored, dict) else None)
-            if axis is not None and control not in self.assigned:
-                self.assigned[control] = axis
+    def restore(self, stored: Any, controls: tuple[str, ...], newer: bool = False) -> None:
+        """Take over what the page had kept; anything that is no assignment is passed over.
+
+        Parameters
+        ----------
+        stored : object
+            What the page sent.
+        controls : tuple of str
+            The controls there are.
+        newer : bool
+            It was changed in another area of the page, and goes before what is assigned here.
+        """
+        kept = {c: _axis_of(stored.get(c) if isinstance(stored, dict) else None) for c in controls}
+        if newer:
+            self.assigned.clear()
+        for control, axis in kept.items():
+            if axis is not None:
+                self.assigned.setdefault(control, axis)
 
 
 def names_of(sent: Any) -> dict[int, str]:

@@ -4,11 +4,12 @@ import statistics
 from collections import deque
 
 KEPT = 120  # round trips: about five seconds of pictures
-MOST_WAITING = 4  # pictures on their way; a slower page gets fewer, never older ones
+EVERY = 2  # pictures of which one is acknowledged: each answer costs page and kernel a message
+MOST_WAITING = 2  # answers on their way; a slower page gets fewer pictures, never older ones
 
 
 class PictureDelay:
-    """Counts pictures sent and acknowledged.
+    """Counts pictures sent and acknowledged; one in ``EVERY`` is asked about.
 
     The time from sending a picture until its acknowledgement is back is what the learner's answer
     to it takes on the way: the page draws it, and a key pressed at that moment would arrive when
@@ -17,7 +18,7 @@ class PictureDelay:
     Attributes
     ----------
     acknowledged : int
-        Pictures known to have been drawn.
+        Answers that came.
     """
 
     def __init__(self) -> None:
@@ -26,11 +27,18 @@ class PictureDelay:
         self._serial = 0
         self.acknowledged = 0
 
-    def sent(self, now: float) -> int:
-        """Take note of a picture sent now [s] and return its number."""
+    def sent(self, now: float) -> int | None:
+        """Take note of a picture sent now [s]; return its number if the page shall answer."""
         self._serial += 1
+        if self._serial % EVERY:
+            return None
         self._sent[self._serial] = now
         return self._serial
+
+    @property
+    def asked(self) -> int | None:
+        """Number of the newest picture whose answer is awaited."""
+        return max(self._sent, default=None)
 
     def shown(self, number: int, now: float) -> None:
         """Take note that a picture's acknowledgement came back now [s]; earlier ones are done."""
@@ -41,7 +49,7 @@ class PictureDelay:
 
     @property
     def crowded(self) -> bool:
-        """Whether so many pictures are on their way that the next one has to wait."""
+        """Whether the page is so far behind that the next picture has to wait."""
         return len(self._sent) >= MOST_WAITING
 
     def forget(self) -> None:

@@ -201,10 +201,10 @@ def test_the_page_is_shown_where_the_controls_are(hands):
     hands.fly("rudder")
     hands.slide("rudder", 0.25)
     hands.show(aileron=-0.5)
-    (message,) = sent(hands, lambda: hands.picture(1.0))
+    (message,) = sent(hands, lambda: [hands.picture(1.0), hands.picture(1.04)])
     assert message["at"] == {"aileron": -0.5, "rudder": 0.25, "elevator": 0.0, "throttle": 0.0}
     assert message["text"]["aileron"].startswith("\u221250")
-    assert message["n"] == 1
+    assert message["n"] == 2
 
 
 def test_the_start_of_a_run_takes_the_keyboard_and_puts_all_neutral(hands):
@@ -403,6 +403,17 @@ def test_the_page_keeps_the_assignments_and_gives_them_back(hands):
     other.receive({"event": "stored", "kept": {**kept, "no": {}, "aileron": {"pad": "x"}}})
     assert other.pads.assigned == hands.pads.assigned
     assert "not plugged in" in other.view.desk["rows"]["rudder"]["text"]
+
+
+def test_what_another_area_of_the_page_assigned_goes_before_its_own(hands):
+    assigned(hands, to=-1.0)
+    other = assigned(Hands(clock=VirtualClock()), axis=1)
+    other.receive({"event": "stored", "kept": hands.view.kept})
+    assert other.pads.assigned["rudder"].axis == 1
+    other.receive({"event": "stored", "kept": hands.view.kept, "newer": True})
+    assert other.pads.assigned["rudder"].axis == 2
+    other.receive({"event": "stored", "kept": {}, "newer": True})
+    assert other.pads.assigned == {}
 
 
 def test_without_pads_the_page_is_told_what_to_do(hands):

@@ -53,7 +53,7 @@ def answering(flight, touch=True):
     """A page that shows every picture at once, and a learner who moves something."""
 
     def each():
-        flight.hands.receive({"event": "shown", "n": flight.hands.delay._serial})
+        flight.hands.receive({"event": "shown", "n": flight.hands.delay.asked})
         if touch:
             flight.hands._touch()
 
@@ -263,10 +263,12 @@ def test_the_measured_delay_is_the_median_way_there_and_back():
     flight = Flight(hands=True)
     flight.loop.start()
     assert flight.loop.input_delay_s is None
-    for trip in (0.05, 0.03, 0.04):
+    for trip in (0.05, 0.05, 0.03, 0.03, 0.04, 0.04):
         flight.hands.picture(flight.clock.now)
+        asked = flight.hands.delay.asked
         flight.clock.now += trip
-        flight.hands.receive({"event": "shown", "n": flight.hands.delay._serial})
+        flight.hands.receive({"event": "shown", "n": asked})
+    assert len(flight.hands.delay.trips) == 3, "every second picture is asked about"
     assert flight.hands.delay_s == pytest.approx(0.04)
     assert flight.loop.input_delay_s == pytest.approx(0.04 + 0.5 / 24.0)
 
