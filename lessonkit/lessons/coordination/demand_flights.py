@@ -11,7 +11,7 @@ from lessonkit.models.lateral_motion import STRAIGHT
 from lessonkit.models.lateral_run import bank_run, lateral_run
 from lessonkit.models.numeric import smooth_step
 from lessonkit.models.steady_sideslip import steady_straight
-from lessonkit.units import mps_from_kt
+from lessonkit.words import from_shown, to_shown
 
 STEP = 0.05  # s
 BEGIN, AFTER = 0.2, 0.9  # s of flight before and after the roll
@@ -23,6 +23,11 @@ FEW, FULL = 4, 9  # speeds flown
 PER_STEP = 3  # of them before the picture is shown again
 SETTINGS = ("bank", "time", "power")
 CUES = ("sideslip", "swing", "pedal", "ball", "load", "per_degree")
+
+
+def _whole(speed, preferences):
+    """Return the speed whose number is whole where it is shown: texts and slider then agree."""
+    return float(from_shown(round(to_shown(speed, "speed", preferences)), "speed", preferences))
 
 
 @dataclass(frozen=True)
@@ -73,9 +78,12 @@ class DemandBench:
             self.slowest, self.fastest = SLOWEST_GLIDE * glide, FASTEST_GLIDE * glide
         else:
             self.slowest, self.fastest = SLOWEST * self.stall, FASTEST * self.stall
-        knot = mps_from_kt(1.0)
+        self.slowest, speed, self.fastest = (
+            _whole(value, context.preferences)
+            for value in (self.slowest, START * self.slowest, self.fastest)
+        )
         self.start = {
-            "speed": knot * round(START * self.slowest / knot),
+            "speed": speed,
             "bank": 15.0,
             "time": 2.5,
             "power": 0.3,

@@ -30,7 +30,7 @@ ROLES = {
     "load": "ink",
     "per_degree": "limit",
 }
-LINE_PX = 18.0  # least distance between two texts
+LINE_PX = 22.0  # least distance between two texts
 
 
 def make_scene(bench: DemandBench, context) -> Scene:

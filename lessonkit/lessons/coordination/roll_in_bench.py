@@ -1,6 +1,6 @@
 """Panel: one roll-in, hands and feet set by amount and timing, and why the nose went there."""
 
-from lessonkit.lessons.coordination.roll_in_flights import DURATION, RollIn, RollInBench
+from lessonkit.lessons.coordination.roll_in_flights import DURATION, STEP, RollIn, RollInBench
 from lessonkit.lessons.coordination.roll_in_picture import axes_for, draw, make_scene
 from lessonkit.lessons.coordination.roll_in_story import moves, sentence
 from lessonkit.panels import Choice, Control, NumberControl, Panel, Prediction
@@ -41,7 +41,7 @@ def roll_in_bench(context) -> Panel:
         compute=bench.compute,
         draw=show_flight,
         prediction=_prediction(context),
-        grabs={"moment": lambda event: {"moment": event.x}},
+        grabs={"moment": lambda event: {"moment": STEP * round(event.x / STEP)}},
     )
 
 
