@@ -14,4 +14,4 @@ PULLED = scaled(
     propeller=propeller_yaw(w_from_hp(160.0), 1.9, 2690.0, TRAINER.wing_area, TRAINER.span, 0.0645),
 )
 SLOW, FAST = mps_from_kt(55.0), mps_from_kt(100.0)
-SPEEDS = tuple(mps_from_kt(kt) for kt in (55.0, 62.0, 70.0, 80.0, 90.0, 100.0))
+SPEEDS = tuple(mps_from_kt(kt) for kt in (55.0, 68.0, 82.0, 100.0))

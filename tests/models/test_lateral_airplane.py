@@ -54,10 +54,10 @@ def test_the_flown_demand_agrees_with_the_formula(key):
     """Perfect feet, flown: a fast settled roll at wings level needs what the formula says."""
     one = replace(LEFT_ALONE[key], rudder_rate=1e3, full_rudder_deg=100.0)
     for tas in (SLOW, FAST):
-        # rolled from 40 deg left, wings level comes when the roll rate has settled
-        back = np.concatenate([np.full(150, -0.3), np.full(400, 0.3)])
+        # begun in a left bank, wings level comes when the roll rate has settled
+        back = np.concatenate([np.full(60, -0.3), np.full(160, 0.3)])
         run = coordinated_run(one, back, tas)
-        late = np.arange(len(back)) > 200
+        late = np.arange(len(back)) > 70
         level = np.argmax(late & (run.bank_deg > 0.0))
         flown = run.rudder[level] / 0.3
         assert flown == pytest.approx(rudder_per_aileron(one, tas), rel=0.12)

