@@ -1,6 +1,7 @@
 """The drills of the feet without a browser: set beforehand, by hand, judged, kept, and faded."""
 
 import functools
+import re
 
 import numpy as np
 import pytest
@@ -161,6 +162,10 @@ def test_feet_that_are_set_are_diagnosed_and_say_what_to_change(rolls, settings,
             rolls.control(key).set(value)
     assert rolls.result.diagnosis.kind == kind
     assert said in rolls.sentence.replace("\N{NO-BREAK SPACE}", " ")
+    measured = rolls.scene.item("facts")["text"].replace("\N{NO-BREAK SPACE}", " ")
+    for side in ("left", "right"):
+        (share,) = re.findall(rf"{side} (\d+) %", measured)
+        assert int(share) == pytest.approx(100.0 * settings[side], abs=6.0)
 
 
 def test_points_fall_with_lateness_and_with_missing_rudder(rolls):

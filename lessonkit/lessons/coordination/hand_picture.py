@@ -4,6 +4,7 @@ import numpy as np
 
 from lessonkit.drills.rhythm import DURATION
 from lessonkit.lessons.coordination.hand_program import STRAIGHT
+from lessonkit.lessons.coordination.hand_story import facts
 from lessonkit.scenes import Grab, Scene, SceneAxes, horizontal, label, line, vertical
 from lessonkit.scenes.outside import OutsideView, outside_axes
 from lessonkit.words import say, show
@@ -99,6 +100,7 @@ class HandPicture:
             nose=line("nose", t, nose, role="main"),
             third=self._third(t, trace, few),
             **self._names(t, trace, ideal, review, few),
+            facts=self._facts(review),
         )
         self.at(review, moment)
 
@@ -122,7 +124,7 @@ class HandPicture:
 
     def _clear(self):
         self.scene.remove(
-            "needed", "used", "clean", "nose", "third", "later",
+            "needed", "used", "clean", "nose", "third", "later", "facts",
             *(f"name_{key}" for key in ("needed", "used", "clean", "nose", "third")),
         )  # fmt: skip
 
@@ -158,6 +160,11 @@ class HandPicture:
             f"name_{key}": self._name(key, t, axes, own, other, role)
             for key, (axes, own, other, role) in rows.items()
         }
+
+    def _facts(self, review):
+        """Write what was measured above the pedals, at the right."""
+        at = DURATION, PEDAL_REACH
+        return label("feet", *at, facts(review, self.context), anchor="end", offset=(0.0, -6.0))
 
     def _name(self, key, t, axes, own, other, role):
         reach = PEDAL_REACH if axes == "feet" else NOSE_REACH_DEG

@@ -80,6 +80,24 @@ def sided(value: float, kind: str, context) -> str:
     return say(f"hands_on.side.{side}", amount=amount, preferences=words)
 
 
+def facts(review, context) -> str:
+    """Return what was measured of the feet: amount by side, timing, swing; "" where nothing was."""
+    words, found = context.preferences, review.diagnosis
+    parts = []
+    for side, gain in (("left", found.gain_left), ("right", found.gain_right)):
+        if gain is not None:
+            share = show(gain, "percent", words, digits=0)
+            parts.append(say(f"hands_on.facts.{side}", share=share, preferences=words))
+    if found.lag_s is not None:
+        way = "late" if found.lag_s >= 0.0 else "early"
+        lag = show(abs(found.lag_s), "time_s", words, digits=1)
+        parts.append(say(f"hands_on.facts.{way}", lag=lag, preferences=words))
+    if found.hunting_hz:
+        period = show(1.0 / found.hunting_hz, "time_s", words, digits=1)
+        parts.append(say("hands_on.facts.swing", period=period, preferences=words))
+    return ", ".join(parts)
+
+
 def traces_again(shown, context) -> str:
     """Return when the traces come again."""
     words = context.preferences
