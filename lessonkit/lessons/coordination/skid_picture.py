@@ -172,16 +172,16 @@ def _behind(felt, bench, context):
         ),
     }
     shown = felt.kind != "coordinated"
-    right = across[0][0] > 0.0
+    left = felt.side > 0  # the corner that the low wing leaves free
     items["side_text"] = label(
         "behind",
-        2.6 if right else -2.6,
+        -2.6 if left else 2.6,
         -1.05,
         _say(context, "picture.side", times=show(SIDE_SCALE, "count", context.preferences))
         if shown
         else "",
         role="warn",
-        anchor="end" if right else "start",
+        anchor="start" if left else "end",
     )
     return {**items, **_wing_texts(felt, bench, context)}
 

@@ -240,7 +240,7 @@ def _stop(slip, bench, context):
                  pedal=show(pedal, "percent", preferences)),
             role="main", strong=True,
             anchor="start" if wind < 0.5 * MOST_WIND else "end",
-            offset=(14.0, 18.0) if wind < 0.5 * MOST_WIND else (-14.0, 4.0),
+            offset=(14.0, 18.0) if wind < 0.5 * MOST_WIND else (-6.0, 28.0),
         ),
     }  # fmt: skip
     if bench.demonstrated is None:
