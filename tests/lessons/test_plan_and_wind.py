@@ -280,7 +280,10 @@ def test_a_plan_that_is_lined_up_too_low_is_none(planner):
     planner.settle()
     assert planner.result.miss == "low"
     assert "No plan that is lined up by 300 ft" in plain(planner.sentence)
+    assert planner.result.remedies  # closer in, or higher
     for remedy in planner.result.remedies:
+        more = remedy.value > planner.values[remedy.key]
+        assert more == (remedy.key == "height")
         values = {"height": planner.values["height"], remedy.key: remedy.value}
         flight = flown(planner, **{**values, "base_turn": remedy.sought})
         final = next(point for point in flight.points if point.key == "final")

@@ -69,6 +69,16 @@ def test_speeds_and_flaps_are_the_plans_as_the_dial_shows_them(key):
     assert ("IAS" in read.text) == (airplane.shown_speed(30.0)[1] == "IAS")
 
 
+@pytest.mark.parametrize(("off", "said"), [(-40.0, "before"), (40.0, "beyond")])
+def test_made_is_counted_from_the_side_on_which_a_good_approach_passes(off, said):
+    practice, wind = PRACTICES["two_seat"]
+    flown = practice.approach
+    passed = replace(flown.touchdown, x=flown.plan.mark_x + off)
+    practice = replace(practice, approach=replace(flown, touchdown=passed))
+    text = assert_harmless(kneeboard_card(AIRPLANES["two_seat"], practice, wind=wind)).text
+    assert f"130 ft {said} the chosen point" in text  # 40 m
+
+
 @pytest.mark.parametrize(
     ("induction", "heat"), [("carburettor", True), ("injected", False), (None, False)]
 )
