@@ -204,7 +204,9 @@ TEXT_PLACES = {  # where along the time a curve is named, and how far off it [s,
 def _pair(axes, key, time, values, role, context):
     """Return a curve and its name beside it, on the side away from the zero line."""
     place, off = TEXT_PLACES[key]
-    at = float(np.interp(place, time, values))
+    edge = 0.8 * {"hands": 1.0, "bank": BANK_EDGE, "nose": NOSE_EDGE}.get(axes, EDGES["rate"])
+    # Beside the curve, but never outside its picture where the curve leaves it.
+    at = float(np.clip(np.interp(place, time, values), -edge, edge))
     return {
         key: line(axes, time, values, role=role),
         f"{key}_text": label(
