@@ -170,3 +170,14 @@ def test_power_swings_the_nose_left_and_cruise_needs_no_pedal():
     assert rates.roll_rate == pytest.approx(0.0, abs=1e-12)
     idle = lateral_rates(STRAIGHT, held(power=0.0), PULLED, SCALAR)
     assert idle.yaw_rate > 0.0  # the fin offset is left over: a little left pedal in the glide
+
+
+def test_a_seat_ahead_is_swung_with_the_nose_and_a_seat_above_with_the_roll():
+    """Far from the centre the swing is all there is: right pedal or right wheel pushes right."""
+    far = replace(B, pilot_ahead=20.0, pilot_above=0.0), replace(B, pilot_ahead=0, pilot_above=20.0)
+    for one, controls in zip(far, (held(rudder=0.5), held(aileron=0.5)), strict=True):
+        ball_deg, load = seen(one, STRAIGHT, controls, SCALAR)
+        rates = lateral_rates(STRAIGHT, controls, one, SCALAR)
+        swung = 20.0 * (rates.yaw_rate if controls.rudder else rates.roll_rate)
+        assert load == pytest.approx(rates.side_load + swung / STANDARD_GRAVITY, rel=1e-12)
+        assert load > 0.0 > ball_deg
