@@ -32,7 +32,7 @@ def run(lesson) -> str:
     assert not panel.trouble.text and panel.errors.last_error is None
     assert record.errors.last_error is None and "“student 3”" in record.text
     # The rows grow with the lessons; of a new record each is empty.
-    assert record.table.rows and all(row[2:] == ["0"] * 3 for row in record.table.rows)
+    assert record.table.rows and all(row[2:] == ["0"] * 4 for row in record.table.rows)
     settings = lesson.context.preferences
     assert (settings.speed_unit, settings.mass_unit, settings.decimal_mark) == ("mph", "kg", ",")
     return "\n".join(said)
