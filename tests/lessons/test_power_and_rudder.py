@@ -80,7 +80,7 @@ def test_the_moment_moves_the_view_only(panel):
     panel.control("moment").slide(0.0)
     assert panel.result.run is run and panel.result.at == 0
     view = panel.scene.item("outside_tower")
-    panel.control("moment").slide(5.0)
+    panel.control("moment").slide(8.0)
     assert panel.result.run is run
     assert np.mean(panel.scene.item("outside_tower")["x"]) > np.mean(view["x"]) + 2.0
     panel.scene.grab("moment", 2.0, 0.0)

@@ -15,7 +15,7 @@ from lessonkit.models.yaw_parts import YawParts, yaw_parts
 from lessonkit.units import mps_from_kt
 
 STEP = 0.05  # s
-DURATION = 5.0  # s
+DURATION = 8.0  # s
 OFF_AT = 1.0  # s: the feet come off
 WATCHED = 3.0  # s after that, over which the swing is told
 FEET = ("held", "off")

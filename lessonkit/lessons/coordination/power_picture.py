@@ -25,7 +25,7 @@ COLUMNS = (1.15, 1.0)
 CAUSES = ("power", "pedal", "fin", "damping", "sum")
 PEDAL = 0.7  # of full pedal, at the edges of the bars
 NEED = (-0.5, 0.75)  # of full pedal, on the curves' axis
-NOSE = 12.0  # deg
+NOSE = 20.0  # deg
 NAMED_AT = 22  # point of each curve at which its name stands
 ROLES = {1.0: "main", 0.5: "reference", 0.0: "muted"}
 
@@ -204,10 +204,18 @@ def _need(flight, bench, context):
         strong=True,
     )
     items["estimate"] = label(
-        "need", speeds[-1], NEED[0], _say(context, "picture.estimate"), role="muted",
+        "need", speeds[-1], NEED[0], _assumed(bench, context), role="muted",
         anchor="end", offset=(-4.0, -8.0),
     )  # fmt: skip
     return items
+
+
+def _assumed(bench, context):
+    propeller = bench.lateral.propeller
+    if propeller is None:
+        return ""
+    share = show(propeller.fin_share, "percent", context.preferences)
+    return _say(context, "picture.assumed", share=share)
 
 
 def _nose(flight, context):
