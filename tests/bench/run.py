@@ -26,6 +26,7 @@ from lessonkit.models.power_off_approach import fly_many, start_state  # noqa: E
 from lessonkit.models.power_off_pilot import PowerOffPilot  # noqa: E402
 from lessonkit.units import ft_from_m  # noqa: E402
 from tests.bench.consistency import consistency_times  # noqa: E402
+from tests.bench.diagnosis import diagnosis_tables  # noqa: E402
 from tests.bench.fast_rates import rates_of  # noqa: E402
 from tests.bench.record_kills import kill_rounds  # noqa: E402
 from tests.models.approach_cases import exact_touchdown, one_case, random_cases  # noqa: E402
@@ -177,6 +178,32 @@ def record_kills(rounds):
     ]
 
 
+def diagnosis(quick):
+    """Diagnose synthetic pilots and let them follow the advice, with the tables beside the rows."""
+    by_feet, by_motion, straight, helped = diagnosis_tables(quick)
+    rows = [
+        row(
+            f"diagnosis_{name}_right_pct",
+            100.0 * table.right,
+            "%",
+            f"{where}, {sum(table.pairs.values())} pilots; lag within 0.1 s: "
+            f"{table.lag_within:.1%}, gain by side within 0.15: {table.gain_within:.1%}",
+        )
+        | {"table": table.text}
+        for name, where, table in (
+            ("feet", "rolls, feet alone", by_feet),
+            ("motion", "rolls, through the airplane's motion", by_motion),
+            ("straight", "nose held straight, feet alone", straight),
+        )
+    ]
+    low, high = helped.gains(helped.pairs)
+    return [
+        *rows,
+        row("advice_least_gain", low[0], "pts", f"{len(low)} starts below 90, seven runs each"),
+        row("advice_worst_loss", min([0.0, *high]), "pts", f"{len(high)} other starts"),
+    ]
+
+
 def report(quick=False):
     """Run everything and return the rows."""
     count, repeats = (2000, 1) if quick else (10_000, 3)
@@ -202,6 +229,7 @@ def report(quick=False):
         row("panel_update_median_ms", panel_update(), "ms", "40 moves of the base turn, in Python"),
         *consistency(quick),
         *record_kills(20 if quick else 200),
+        *diagnosis(quick),
     ]
 
 
@@ -217,6 +245,8 @@ def main():
         return
     for line in rows:
         print(f"{line['name']:28} {line['value']:10} {line['unit']:4} {line['how']}")
+        if "table" in line:
+            print(line["table"])
 
 
 if __name__ == "__main__":

@@ -12,13 +12,14 @@ from pilot_cases import (
     course,
     following_advice,
     pilot_with,
+    straight_demand,
 )
 
 from lessonkit.drills.diagnosis import KINDS, diagnose
 from lessonkit.drills.trace import Trace
 from lessonkit.models.lateral_run import STEP
 
-RHYTHMS = 6
+RHYTHMS = 4
 LAG, GAIN = 0.1, 0.15  # what is asked of the diagnosis: seconds, share
 
 
@@ -39,7 +40,8 @@ class Confusion:
         if what.lag_s is not None:
             self.lags.append(abs(what.lag_s - pilot.late_s))
         for found, side in ((what.gain_left, "left_gain"), (what.gain_right, "right_gain")):
-            self.gains.append(abs(found - pilot.gain * getattr(pilot, side)))
+            if found is not None:
+                self.gains.append(abs(found - pilot.gain * getattr(pilot, side)))
         if kind == "hunting" and what.hunting_hz is not None:
             self.hunting.append(abs(what.hunting_hz - pilot.hunting_hz))
 
@@ -106,6 +108,29 @@ def confusion(count, seed, through_motion=False):
         else:
             trace = Trace.from_arrays({"time": here.coordinated.time, "rudder": feet})
         table.add(kind, pilot, diagnose(trace, here.needed), place)
+    return table
+
+
+def straight_confusion(count, seed):
+    """The same for the nose held straight while the power changes; one foot does nearly all.
+
+    Parameters
+    ----------
+    count : int
+        Pilots.
+    seed : int
+        Of the draw.
+    """
+    draw, table = np.random.default_rng(seed), Confusion()
+    faults = [fault for fault in FAULTS if fault != "one_sided"]
+    places = [(key, kt) for key in AIRPLANES for kt in SPEEDS_KT]
+    for turn in range(count):
+        place = places[turn // len(faults) % len(places)]
+        needed = straight_demand(*place, int(draw.integers(RHYTHMS)))
+        kind, pilot = pilot_with(faults[turn % len(faults)], draw, needed)
+        feet = pilot.rudder(needed, STEP)
+        trace = Trace.from_arrays({"time": np.arange(feet.size) * STEP, "rudder": feet})
+        table.add(kind, pilot, diagnose(trace, needed), place)
     return table
 
 

@@ -9,7 +9,7 @@ from lessonkit.airplane import built_in_cards, fit_airplane
 from lessonkit.drills.advice import advice
 from lessonkit.drills.diagnosis import ENOUGH, WANDERING, diagnose
 from lessonkit.drills.felt import felt
-from lessonkit.drills.rhythm import rolls
+from lessonkit.drills.rhythm import power_changes, rolls
 from lessonkit.drills.score import score
 from lessonkit.drills.synthetic_pilots import SyntheticPilot
 from lessonkit.drills.trace import Trace
@@ -91,6 +91,15 @@ def course(key, speed_kt, seed):
     bank_deg = rolls(seed, bank_deg=BANK_DEG).bank_deg
     run = bank_run(airplane, bank_deg, tas, power=POWER)
     return Course(airplane, tas, bank_deg, run, float(run.rudder[0]))
+
+
+@functools.cache
+def straight_demand(key, speed_kt, seed):
+    """What the nose held straight asks of the feet while the power changes at one speed."""
+    airplane, changes = airplane_named(key), power_changes(seed)
+    level = np.zeros(changes.time.size)
+    run = bank_run(airplane, level, mps_from_kt(speed_kt), power=changes.power)
+    return run.rudder - run.rudder[0]
 
 
 def pilot_with(fault, draw, needed):

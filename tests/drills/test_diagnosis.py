@@ -9,6 +9,7 @@ from pilot_cases import AIRPLANES, FAULTS, SPEEDS_KT, course, pilot_with
 
 from lessonkit.drills.demand_fit import fit_demand
 from lessonkit.drills.diagnosis import diagnose
+from lessonkit.drills.felt import DAMPING, NATURAL, answer_at, felt
 from lessonkit.drills.hunting import strongest_oscillation
 from lessonkit.drills.synthetic_pilots import TREMOR_HZ, SyntheticPilot, _smooth_noise
 from lessonkit.drills.trace import Trace
@@ -226,6 +227,21 @@ def test_the_fit_is_the_best_there_is(needed):
         return np.linalg.lstsq(columns, feet, rcond=None)[1][0]
 
     assert left_over(fit.lag) <= 1.001 * min(left_over(lag) for lag in np.arange(-0.6, 1.2, 0.03))
+
+
+def test_the_nose_answers_like_a_second_order_lag():
+    """Against small steps of y'' = w^2 (x - y) - 2 z w y', with the constants of `felt`."""
+    time = np.arange(0.0, 20.0, 0.002)
+    wrong = np.sin(2.0 * np.pi * 0.7 * time)
+    place = speed = 0.0
+    stepped = np.empty(time.size)
+    for now, pushed in enumerate(wrong):
+        speed += 0.002 * (NATURAL**2 * (pushed - place) - 2.0 * DAMPING * NATURAL * speed)
+        place += 0.002 * speed
+        stepped[now] = place
+    answered = felt(wrong[::10], STEP)
+    assert np.abs(answered - stepped[::10]).max() < 0.02
+    assert np.abs(answered[500:]).max() == pytest.approx(answer_at(0.7), rel=0.05)
 
 
 def test_the_tremor_has_its_strength_and_its_band():
