@@ -22,7 +22,8 @@ from lessonkit.units import (
 SEEDS = range(12)
 POWER_OFF = {q.key: q for q in QUESTIONS if q.lesson == "power_off_approach"}
 ORIGINALS = {q.record_key: q for q in all_questions()}
-LESSONS = ("airplane_card", "coordination", "power_off_approach")  # those whose exercises are complete
+# Those whose exercises are complete.
+LESSONS = ("airplane_card", "coordination", "power_off_approach")
 
 
 @functools.cache
@@ -190,6 +191,8 @@ def test_order_right_close_and_wrong(question):
 @named()
 def test_source_is_named(question):
     assert len(question.source) > 20
+    # The page says it with the question's facts; the answer is none of them.
+    assert items(question)[0].say("source")
 
 
 # The five of the power-off approach against sums done another way ---------------------------------

@@ -146,6 +146,14 @@ def test_feet_are_judged_by_the_fault_that_was_put_in(airplane, feet, verdict, s
     assert question.usable(airplane, values)
 
 
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+def test_the_feet_that_are_needed_are_within_the_travel(airplane):
+    """At a stop the needed pedal would no longer be what keeps the airplane from slipping."""
+    _, _, needed = trace_questions._rolled(airplane, {})
+    at = straight(airplane, speed(airplane, trace_questions.FACTOR)).rudder
+    assert 0.1 < np.abs(needed).max() and np.abs(needed + at).max() < 0.97
+
+
 def turned(card, **entries):
     """Return an airplane whose card has some lines changed; None takes a line out."""
     changed = {**card.entries, **{key.replace("__", "."): one for key, one in entries.items()}}
@@ -158,7 +166,7 @@ def test_the_propeller_decides_which_foot(turns, foot):
     other = {"right": "left", "left": "right"}[foot]
     item = vary(BY_KEY["power_pedal"], airplane, 1)
     assert check(item, "more").status == "correct"
-    assert dict(item.options)["more"].lower().startswith(foot)
+    assert f"{foot} pedal" in dict(item.options)["more"]
     nose = BY_KEY["throttle_moves"].answer
     assert nose(airplane, {"opened": 1.0, "factor": 1.3}) == other
     assert nose(airplane, {"opened": 0.0, "factor": 1.3}) == foot

@@ -124,7 +124,7 @@ RUDDER_FOR_ROLL = Question(
     level="application",
     quantity="angle_deg",
     digits=1,
-    tolerance=Tolerance(within=0.8, close=1.6),
+    tolerance=Tolerance(within=0.5, close=1.0),
     variables=(
         side(),
         times_stall("factor", 1.2, 1.6, 0.4),

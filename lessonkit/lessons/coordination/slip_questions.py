@@ -4,9 +4,18 @@ import math
 
 import numpy as np
 
-from lessonkit.exercises import Fact, Misconception, Question, Tolerance, Variable, remembered
+from lessonkit.exercises import (
+    Fact,
+    Misconception,
+    Phrase,
+    Question,
+    Tolerance,
+    Variable,
+    remembered,
+)
 from lessonkit.exercises.picture import Horizontal, Label, Line, Picture, PictureAxes, Points
 from lessonkit.exercises.question import Mark
+from lessonkit.lessons.coordination.entry_figures import SLIPS
 from lessonkit.lessons.coordination.question_parts import (
     LESSON,
     angle,
@@ -207,6 +216,15 @@ RUDDER_LIMIT = Question(
 
 # In what order? ---------------------------------------------------------------------------------
 
+
+def _card_on_slips(airplane):
+    """Return what the card says about slips, as a phrase."""
+    said = airplane.card.text("limits.slips")
+    if not said:
+        return Phrase("coordination.entry.silent")
+    return Phrase(f"coordination.entry.slips.{SLIPS[said]}")
+
+
 SLIP_STEPS = Question(
     key="slip_steps",
     lesson=LESSON,
@@ -216,6 +234,7 @@ SLIP_STEPS = Question(
     facts=lambda airplane, values: {
         **ways(values["side"]),
         "speed": dial(airplane, speed(airplane, values["factor"])),
+        "card": _card_on_slips(airplane),
     },
     answer=lambda airplane, values: (
         "allowed",

@@ -26,7 +26,8 @@ from lessonkit.lessons.coordination.question_parts import (
 from lessonkit.models.lateral_run import bank_run
 
 LENGTH = 16.0  # s
-FACTOR = 1.4  # times the stall speed
+FACTOR = 1.5  # times the stall speed
+BANK_DEG = 12.0  # to each side: neither hands nor feet reach a stop
 RHYTHM = 5  # seed of the rolls
 TREMOR = 0.015  # share of travel: a quiet leg, so that the fault stands out
 TOGETHER, CLEARLY_LATE = 0.12, 0.3  # s of lag
@@ -47,7 +48,7 @@ FEET = (
 def _rolled(airplane, values):
     """Return time, bank and the pedal that was needed beyond the one that holds straight."""
     tas = speed(airplane, FACTOR)
-    wanted = rolls(RHYTHM, duration_s=LENGTH, step=COARSE).bank_deg
+    wanted = rolls(RHYTHM, LENGTH, bank_deg=BANK_DEG, step=COARSE).bank_deg
     run = bank_run(lateral_of(airplane), wanted, tas, step=COARSE)
     return run.time, run.bank_deg, run.rudder - straight(airplane, tas).rudder
 
@@ -128,7 +129,7 @@ def _picture(airplane, values):
     time, flown, needed, used, _ = _feet(airplane, values)
     time = tuple(time[::THIN])
     common = {"x": (0.0, LENGTH), "x_kind": "time_s", "x_label": "time"}
-    bank = PictureAxes("bank", y=(-30.0, 30.0), y_kind="bank", y_label="bank", share=0.7, **common)
+    bank = PictureAxes("bank", y=(-20.0, 20.0), y_kind="bank", y_label="bank", share=0.7, **common)
     reach = 1.15 * max(float(np.abs(needed).max()), float(np.abs(used).max()))
     pedal = PictureAxes(
         "pedal", y=(-reach, reach), y_kind="percent", y_label="pedal", share=1.3, **common
@@ -137,7 +138,7 @@ def _picture(airplane, values):
         axes=(bank, pedal),
         items=(
             Horizontal(0.0, "muted", "bank"),
-            Line(time, tuple(flown[::THIN]), "ink", "bank"),
+            Line(time, tuple(flown[::THIN]), "main", "bank"),
             Horizontal(0.0, "muted", "pedal"),
             Line(time, tuple(needed[::THIN]), "reference", "pedal"),
             Line(time, tuple(used[::THIN]), "main", "pedal"),
