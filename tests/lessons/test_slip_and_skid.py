@@ -12,12 +12,13 @@ from lessonkit.panels import LessonContext
 CARDS = built_in_cards()
 
 
-def panel_of(key="high_wing_four_seat"):
+def panel_of(key="high_wing_four_seat", asked=False):
     context = LessonContext(
         lesson="02_coordination", airplane=fit_airplane(CARDS[key]), airfield=built_in_airfield()
     )
     panel = slip_and_skid(context)
-    panel.skip_prediction()
+    if not asked:
+        panel.skip_prediction()
     return panel
 
 
@@ -124,6 +125,14 @@ def test_descending_turn_and_power(panel):
     assert panel.result.turn.wings.right_deg < level
     panel.control("power").slide(1.0)
     assert panel.last_error is None
+
+
+def test_curves_come_after_the_prediction():
+    panel = panel_of(asked=True)
+    with pytest.raises(KeyError):
+        panel.scene.item("ball_curve")
+    panel.predict("outside")
+    assert len(panel.scene.item("ball_curve")["x"]) > 2
 
 
 def test_prediction_waits_for_a_clear_skid(panel):

@@ -28,6 +28,8 @@ BALL, RATE, WINGS_LOW = 5.0, 2.0, -1.5
 HALF_SPAN, FIN, LIFT = 1.5, 0.42, 1.0  # of the drawing from behind
 SIDE_SCALE = 12.0  # the side force is drawn so many times too long
 WINGS_HIGH = 12.0  # deg
+# Over the pedal these tell where the ball goes.
+ANSWERS = ("ball_curve", "rate_curve", "inside_curve", "outside_curve", "slip_text", "skid_text")
 
 
 def make_scene(bench, context) -> Scene:
@@ -79,13 +81,15 @@ def make_scene(bench, context) -> Scene:
     )
 
 
-def draw(scene: Scene, view: OutsideView, felt: FeltTurn, bench, context) -> None:
-    """Put all that moves."""
+def draw(scene: Scene, view: OutsideView, felt: FeltTurn, bench, context, asked=False) -> None:
+    """Put all that moves; while the question is open the curves keep the answer to themselves."""
     items = {
         **_outside(view, felt, context),
         **_behind(felt, bench, context),
         **_strips(felt, bench, context),
     }
+    if asked:
+        items = {name: item for name, item in items.items() if name not in ANSWERS}
     scene.put(**items)
 
 

@@ -29,11 +29,13 @@ def slip_and_skid(context) -> Panel:
         preferences=context.preferences,
     )
 
+    gate = None
+
     def show_turn(scene, felt, values):
-        draw(scene, view, felt, bench, context)
+        draw(scene, view, felt, bench, context, gate is None or gate.status == "open")
         return sentence(felt, bench, context)
 
-    return Panel(
+    panel = Panel(
         context,
         "slip_and_skid",
         title=say(f"{WORDS}.title", preferences=context.preferences),
@@ -45,6 +47,9 @@ def slip_and_skid(context) -> Panel:
         prediction=_prediction(bench, context),
         grabs={"pedal": lambda event: {"pedal": event.x}},
     )
+    gate = panel.prediction
+    gate.on_done(panel.update)  # until then the curves keep the answer to themselves
+    return panel
 
 
 def _control(bench, context, key) -> Control:

@@ -150,7 +150,9 @@ def _above(slip, context):
         "tail": area("above", *_turned(TAIL, heading), role="ink", fill="edge"),
         "fuselage": area("above", *_turned(FUSELAGE, heading), role="ink", fill="ink"),
         "track_text": label(
-            "above", 0.0, 1.15, _say(context, "picture.track"), role="good", offset=(9.0, 0.0)
+            "above", 0.0, 1.15, _say(context, "picture.track"), role="good",
+            anchor="end" if heading > 0.0 else "start",
+            offset=(-9.0 if heading > 0.0 else 9.0, 0.0),
         ),
     }  # fmt: skip
     nose = _turned([(0.0, 0.62), (0.0, 1.45)], heading)
@@ -239,8 +241,8 @@ def _stop(slip, bench, context):
             _say(context, "picture.pedal", wind=show(wind, "wind_speed", preferences),
                  pedal=show(pedal, "percent", preferences)),
             role="main", strong=True,
-            anchor="start" if wind < 0.5 * MOST_WIND else "end",
-            offset=(14.0, 18.0) if wind < 0.5 * MOST_WIND else (-6.0, 28.0),
+            anchor="start" if wind < 0.62 * MOST_WIND else "end",
+            offset=(14.0, 26.0) if wind < 0.62 * MOST_WIND else (-14.0, -12.0),
         ),
     }  # fmt: skip
     if bench.demonstrated is None:
