@@ -112,6 +112,34 @@ def test_the_pedal_of_the_roll_is_on_the_side_of_the_hand(item):
     assert reference * item.values["side"] > 0.05
 
 
+def test_foot_and_name_of_the_turn():
+    """Step on the ball (FAA-H-8083-3B, ch. 4); ball inside a slip, outside a skid (from memory).
+
+    At 100 kt, 3 deg/s belong to 15.4 deg of bank (V/10 + 7 gives 17, the exact turn 15.4).
+    """
+    values = {"tas": mps_from_kt(100.0), "rate": 3.0}
+    expected = {(1, 20): "right_slip", (1, 10): "left_skid", (-1, 20): "left_slip"}
+    for (turn, bank), name in {**expected, (-1, 10): "right_skid"}.items():
+        one = {**values, "side": float(turn), "bank": float(bank)}
+        assert BY_KEY["step_on_the_ball"].answer(None, one) == name
+
+
+@pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_as_the_handbook_has_it(airplane, side):
+    """FAA-H-8083-3C: wing into the wind, other pedal (p. 9-12, read); a skid drops the inside wing,
+    a slip tends to roll toward level (ch. 5, from memory); a bank on a heading is a slip.
+    """
+    wind = {"side": side, "crosswind": mps_from_kt(7.0), "factor": 1.4}
+    assert BY_KEY["crosswind_side"].answer(airplane, wind) == "into_opposite"
+    turn = {"side": side, "factor": 1.25, "bank": 20.0}
+    drops = BY_KEY["which_wing_drops"].answer
+    assert drops(airplane, {**turn, "more": 1.0}) == "inside"
+    assert drops(airplane, {**turn, "more": -1.0}) == "outside"
+    held = {"side": side, "bank": 3.0, "factor": 1.7}
+    assert BY_KEY["held_bank"].answer(airplane, held) == "slip"
+
+
 @pytest.mark.parametrize("airplane", AIRPLANES, ids=lambda a: a.name)
 def test_full_pedal_is_reached_at_the_marked_crosswind(airplane):
     """Flown with full left pedal and held straight: the sideslip is that of the crosswind."""
