@@ -142,7 +142,9 @@ def test_prediction_waits_for_a_clear_skid(panel):
     assert "left, the outside" in outcome(panel.result)
 
 
-@pytest.mark.parametrize("key", [key for key in CARDS if key != "high_wing_four_seat"])
+@pytest.mark.parametrize(
+    "key", ["low_wing_four_seat", pytest.param("two_seat", marks=pytest.mark.long)]
+)
 def test_other_airplanes(key):
     panel = panel_of(key)
     panel.control("pedal").slide(0.5)

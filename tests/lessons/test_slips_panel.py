@@ -152,7 +152,9 @@ def test_prediction(panel):
     assert "faster" in outcome(panel.result)
 
 
-@pytest.mark.parametrize("key", [key for key in CARDS if key != "high_wing_four_seat"])
+@pytest.mark.parametrize(
+    "key", ["low_wing_four_seat", pytest.param("two_seat", marks=pytest.mark.long)]
+)
 def test_other_airplanes(key):
     panel = panel_of(CARDS[key])
     panel.control("pedal").slide(-1.0)
