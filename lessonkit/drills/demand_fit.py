@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 LAG_STEP = 0.04  # s
-SIDE_SHARE = 0.04  # of the demand's energy: with less, a side was not asked for
+SIDE_SHARE = 0.1  # of the demand's energy: with less, a side was not asked for
 
 
 @dataclass(frozen=True)
@@ -45,11 +45,17 @@ class DemandFit:
     residual: np.ndarray
     gain_error: float
 
+    @property
+    def both(self):
+        """Gain to the left and to the right; a side hardly asked for has that of the other."""
+        left, right = self.gain_left, self.gain_right
+        return (right if np.isnan(left) else left), (left if np.isnan(right) else right)
+
     def model(self, time, needed, lag=None, left=None, right=None):
         """Return the fitted rudder without its constant, at other lag or gains if given."""
         shifted = np.interp(time - (self.lag if lag is None else lag), time, needed)
-        left = np.nan_to_num(self.gain_left) if left is None else left
-        right = np.nan_to_num(self.gain_right) if right is None else right
+        left = self.both[0] if left is None else left
+        right = self.both[1] if right is None else right
         return np.where(shifted > 0.0, right, left) * shifted
 
 
@@ -101,9 +107,8 @@ def fit_demand(time, rudder, needed, lag_range, waves=None, used=None, constant=
 
 
 def _columns(shifted, asked):
-    """Demand to the left and to the right, of the sides that were asked for."""
-    both = (np.minimum(shifted, 0.0), np.maximum(shifted, 0.0))
-    return [column for column, wanted in zip(both, asked, strict=True) if wanted]
+    """Demand to the left and to the right; in one piece where one side was hardly asked for."""
+    return [np.minimum(shifted, 0.0), np.maximum(shifted, 0.0)] if all(asked) else [shifted]
 
 
 def _left_over(time, clean, needed, needed_time, base, asked, lags, weight):
@@ -136,7 +141,7 @@ def _final(time, rudder, needed, free, asked, lag, weight, constant):
     shifted = np.interp(time - lag, time, needed)
     columns = np.column_stack([*_columns(shifted, asked), free])
     solved = np.linalg.lstsq(columns * weight[:, None], rudder * weight, rcond=None)[0]
-    demand = sum(asked)
+    demand = 2 if all(asked) else 1
     follows = columns[:, :demand] @ solved[:demand]
     bias = float(solved[demand]) if constant else 0.0
     residual = (rudder - follows - bias) * weight

@@ -39,6 +39,7 @@ TOO_SHORT, NOTHING_NEEDED, NO_PATTERN = "too_short", "nothing_needed", "no_patte
 LAGS = (-0.6, 1.2)  # s, before the measured input delay is taken off
 LAG_NEEDS_GAIN, LAG_NEEDS_CORRELATION = 0.3, 0.6
 PATTERN = 0.6  # correlation below which large movements follow nothing
+BY_CHANCE = 0.45  # correlation that a tremor reaches when the best lag is picked for it
 LEAST_TIME = 8.0  # s of samples; less holds too few changes
 LEAST_DEMAND = 0.01  # share of travel, standard deviation of what was needed
 IN_TIME = 0.1  # s of lag either way that count as together
@@ -281,7 +282,7 @@ def _weak_side(left, right):
 
 def _costs(run, fit, swing, unit, lag_defined):
     """Mean square error that goes when one fault goes, for each fault; and the error itself."""
-    left, right = np.nan_to_num(fit.gain_left) / unit, np.nan_to_num(fit.gain_right) / unit
+    left, right = (gain / unit for gain in fit.both)
     lag, step = fit.lag - run.delay, float(run.time[1] - run.time[0])
     scale = float(np.mean(felt(run.needed, step) ** 2))
     # A key that is let go leaves nothing; only one held most of the time is like a resting foot.
@@ -319,6 +320,7 @@ def _kind(run, fit, swing, gains, costs):
     quiet = rest < TREMOR and swing is None
     strongest = max(abs(gain) for gain in _sides(fit.gain_left, fit.gain_right))
     responds = strongest > max(NO_RESPONSE, 3.0 * fit.gain_error)
+    responds = responds and abs(fit.correlation) > BY_CHANCE
     if not responds and quiet:
         # Feet that do not follow cost as much as the whole demand; a heavy rest may cost more.
         return (LEANING if costs.get("leaning", 0.0) > 1.0 else STILL), ""
