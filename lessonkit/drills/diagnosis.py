@@ -48,7 +48,8 @@ SIDES_ALIKE = 0.65  # weaker side over stronger side,
 ASKED = 0.3  # where the stronger one has at least this gain
 NO_RESPONSE = 0.15  # gain below which the feet do not follow at all
 TREMOR = 0.07  # share of travel, standard deviation that no muscle keeps below reliably
-WANDERING = 0.035  # of the mean square error of still feet, by movement without a pattern
+# Of the mean square error of still feet, by movement without a pattern: about what costs 10 points.
+WANDERING = 0.022
 HUNTING_ABOVE_REST = 6.0
 HUNTING_SHARE = 0.25  # amplitude over the standard deviation of what was needed, and at least
 HUNTING_LEAST = 0.04  # this share of travel
