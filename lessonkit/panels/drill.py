@@ -30,12 +30,13 @@ class DrillTask(Protocol):
     ``begin`` takes the controls' values and returns the names of the controls that the learner
     moves; ``seconds`` is the length of a run. ``step`` is called 50 times a second, ``show`` 24
     times and returns the live sentence of the moment; ``kit_places`` says where the kit holds the
-    other controls. ``end`` returns the result, or raises a ValueError with one sentence for a run
-    too short to judge. ``replay`` draws a moment of a result and returns its sentence; ``noted``
-    is what the record keeps.
+    other controls, ``broken_off`` ends a run before its time. ``end`` returns the result, or
+    raises a ValueError with one sentence for a run too short to judge. ``replay`` draws a moment
+    of a result and returns its sentence; ``noted`` is what the record keeps.
     """
 
     seconds: float
+    broken_off: bool
 
     def begin(self, values: Values) -> tuple[str, ...]:
         """Make ready for a run."""
@@ -78,7 +79,7 @@ class DrillPanel(Panel):
         self._flown_at: Values = {}
         compute: Callable[[Values], Any] = panel.pop("compute")
         name = f"{context.lesson}.{key}"
-        self._loop = RealTimeLoop(task.step, self._show, name=name, hands=hands,
+        self._loop = RealTimeLoop(self._step, self._show, name=name, hands=hands,
                                   seconds=task.seconds)  # fmt: skip
         self._replayed = RealTimeLoop(self._replay_step, self._replay_show,
                                       name=name, seconds=task.seconds)  # fmt: skip
@@ -124,6 +125,11 @@ class DrillPanel(Panel):
             self._buttons(running=True)
             return True
         return False
+
+    def _step(self, t: float, now: HandsNow) -> None:
+        self.task.step(t, now)
+        if self.task.broken_off:
+            self._loop.stop()
 
     def _show(self) -> None:
         self.hands.show(**self.task.kit_places())

@@ -286,12 +286,44 @@ def test_while_flying_no_trace_is_seen_and_the_kit_shows_its_stick():
 def test_with_both_the_stick_is_the_learners():
     panel = panel_of()
     panel.control("level").pick(BOTH)
-    panel.fly(lambda t: panel.hands.slide("aileron", 0.4 if t < 1.0 else 0.0), seconds=10.0)
+    side = {0: 0.5, 1: 0.0, 2: -0.5, 3: 0.0}
+    panel.fly(lambda t: panel.hands.slide("aileron", side[int(t / 0.8) % 4]), seconds=9.0)
     assert panel.hands.flown == ("aileron", "rudder")
     panel.stop()
-    assert panel.result.trace["bank_deg"].max() > 10.0
+    assert panel.result.trace["bank_deg"].max() > 5.0
     # What was needed belongs to the banks that were flown, not to a rhythm.
     assert np.allclose(panel.result.beside.ideal.bank_deg, panel.result.trace["bank_deg"], atol=1.0)
+
+
+def test_a_roll_past_the_drill_ends_the_run_and_is_not_praised():
+    panel = panel_of()
+    panel.control("level").pick(BOTH)
+    panel.fly(lambda t: panel.hands.slide("aileron", 1.0), seconds=20.0)
+    assert not panel.flying and not panel.result.by_hand and panel._loop.t < 10.0
+    assert "45°" in panel.hands.view.note and "12°" in panel.hands.view.note
+
+
+def test_a_run_without_rolls_is_not_judged():
+    panel = panel_of()
+    panel.control("level").pick(BOTH)
+    panel.fly(lambda t: panel.hands.slide("aileron", 0.05 if t < 0.5 else 0.0), seconds=10.0)
+    panel.stop()
+    assert not panel.result.by_hand and "Too few rolls" in panel.hands.view.note
+
+
+def test_with_keys_there_are_no_points():
+    record = Record()
+    panel = panel_of(record=record)
+
+    def each(t):
+        key = "rudder+" if round(t) % 4 < 2 else "rudder-"
+        panel.hands.release()
+        panel.hands.press(key)
+
+    panel.fly(each, seconds=9.0)
+    panel.stop()
+    assert panel.result.trace.source == "keys" and panel.result.points is None
+    assert "points" not in panel.sentence and record.events[-1][1]["points"] is None
 
 
 @pytest.mark.parametrize("tries, traces", [(2, True), (3, False)])

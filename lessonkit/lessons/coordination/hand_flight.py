@@ -9,7 +9,7 @@ import numpy as np
 from lessonkit.drills.advice import Advice, advice
 from lessonkit.drills.diagnosis import Diagnosis, diagnose
 from lessonkit.drills.score import Score, score
-from lessonkit.drills.trace import Trace
+from lessonkit.drills.trace import KEYS, Trace
 from lessonkit.lessons.coordination.hand_program import Program
 from lessonkit.models.lateral_motion import (
     STRAIGHT,
@@ -25,6 +25,9 @@ from lessonkit.models.motion import rk4_step
 from lessonkit.models.numeric import SCALAR
 
 COLUMNS = tuple(LateralRun.__dataclass_fields__)
+STEEPEST_DEG = 45.0  # of bank; beyond, it is no roll on a heading, and near the model's end
+BANKED_DEG = 5.0  # that counts as rolled to a side
+SECONDS_A_ROLL = 7.0  # at most, for a run of rolls that can be judged
 
 
 @dataclass(frozen=True)
@@ -56,6 +59,11 @@ class Review:
     diagnosis: Diagnosis
     advice: Advice
     by_hand: bool
+
+    @property
+    def points(self) -> float | None:
+        """Points of the run; none with keys, which are on or off and know no amount."""
+        return None if self.trace.source == KEYS and self.by_hand else self.score.points
 
 
 class HandFlight:
@@ -125,6 +133,11 @@ class HandFlight:
             power=now.power,
         )
 
+    @property
+    def too_steep(self) -> bool:
+        """True once the bank has left what the drill is about."""
+        return abs(math.degrees(self._state.bank)) > STEEPEST_DEG
+
     def last(self) -> dict[str, float]:
         """Return the last sample; before the first, rest."""
         if not len(self.trace):
@@ -175,6 +188,13 @@ def yardsticks(program: Program) -> Yardsticks:
     p = program
     ideal = bank_run(p.airplane, p.bank_deg, p.tas, p.density, p.power, p.step)
     return Yardsticks(ideal, ideal.rudder - trims(p)[1], fly_with(p, np.zeros_like(p.time)))
+
+
+def rolls_in(trace: Trace) -> int:
+    """Return how often the run rolled to a side after having been at the other, or level."""
+    bank = trace["bank_deg"]
+    sides = np.sign(bank[np.abs(bank) > BANKED_DEG])
+    return int(np.count_nonzero(np.diff(sides)) + (sides.size > 0))
 
 
 def as_flown(program: Program, trace: Trace) -> Program:

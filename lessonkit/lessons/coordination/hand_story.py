@@ -12,12 +12,12 @@ LEAST_SHOWN_DEG, LEAST_SHOWN_SHARE = 0.5, 0.005
 def sentence(review, context) -> str:
     """Return points, the one thing to change, and how far the nose was off the path."""
     words = context.preferences
-    bare = "" if review.score.points is not None else "_bare"
-    points = "" if bare else str(round(review.score.points))
+    bare = "" if review.points is not None else "_bare"
+    points = "" if bare else str(round(review.points))
     advice = review.advice.sentence(words)
     key = f"{'hand' if review.by_hand else 'set'}{bare}"
     told = say(f"{WORDS}.{key}", points=points, advice=advice, preferences=words)
-    if review.program.task == STRAIGHT or bare:
+    if review.program.task == STRAIGHT or review.score.points is None:
         return told
     return f"{told} {_off_path(review, context)}"
 

@@ -9,14 +9,17 @@ from lessonkit.drills.feedback import shown_after
 from lessonkit.drills.rhythm import DURATION
 from lessonkit.drills.synthetic_pilots import SyntheticPilot
 from lessonkit.lessons.coordination.hand_flight import (
+    SECONDS_A_ROLL,
+    STEEPEST_DEG,
     HandFlight,
     Review,
     fly_with,
     reviewed,
+    rolls_in,
     yardsticks,
 )
 from lessonkit.lessons.coordination.hand_picture import HandPicture
-from lessonkit.lessons.coordination.hand_program import Program, program, speed_range
+from lessonkit.lessons.coordination.hand_program import BANK_DEG, Program, program, speed_range
 from lessonkit.lessons.coordination.hand_story import flying, moment, sentence, traces_again
 from lessonkit.words import say, show
 
@@ -111,14 +114,32 @@ class HandTask:
             If it was too short, in one sentence.
         """
         trace, made = self._flight.trace, self._flight.program
-        if len(trace) * made.step < LEAST_S:
-            words = self.context.preferences
-            least = show(LEAST_S, "time_s", words)
-            raise ValueError(say("hands_on.live.short", least=least, preferences=words))
+        self._refuse_what_is_no_run(trace, made)
         self.tries[made.level] = self.tries.get(made.level, 0) + 1
         source = self._sources.most_common(1)[0][0]
         trace.source, trace.input_delay_s, trace.level = source, delay_s, made.level
         return reviewed(made, trace, True)
+
+    @property
+    def broken_off(self) -> bool:
+        """True once the run has left what the drill is about."""
+        return self._flight.too_steep
+
+    def _refuse_what_is_no_run(self, trace, made) -> None:
+        words = self.context.preferences
+        seconds = len(trace) * made.step
+        values = {
+            "least": show(LEAST_S, "time_s", words),
+            "steepest": show(STEEPEST_DEG, "bank", words),
+            "bank": show(BANK_DEG, "bank", words),
+            "preferences": words,
+        }
+        if self._flight.too_steep:
+            raise ValueError(say("hands_on.live.steep", **values))
+        if seconds < LEAST_S:
+            raise ValueError(say("hands_on.live.short", **values))
+        if "aileron" in made.flown_by_hand and rolls_in(trace) < seconds / SECONDS_A_ROLL:
+            raise ValueError(say("hands_on.live.few", **values))
 
     def replay(self, review: Review, t: float) -> str:
         """Draw a moment of a run that is over."""
@@ -127,7 +148,7 @@ class HandTask:
 
     def noted(self, review: Review) -> dict[str, Any]:
         """Return what the record keeps: what was flown, its points and the one thing to change."""
-        points = review.score.points
+        points = review.points
         return {
             "task": self.task,
             "level": review.program.level,
