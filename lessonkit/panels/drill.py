@@ -113,7 +113,14 @@ class DrillPanel(Panel):
         """Compute and draw; a control that is moved ends what runs."""
         if hasattr(self, "_stop_button"):
             self.stop()
+            self.hands.tell("")
         super().update()
+
+    def reset(self) -> None:
+        """Put every control back, and the run by hand away."""
+        self._flown = None
+        super().reset()
+        self.update()
 
     # ------------------------------------------------------------------ the run
 
@@ -151,6 +158,9 @@ class DrillPanel(Panel):
             super().update()
         if told:
             self.hands.tell(f"{stop.sentence} {told}")
+        elif self._flown is not None:
+            # Where the eyes are after a run; the picture's own sentence may be below the window.
+            self.hands.tell(self.sentence)
 
     def _note(self) -> None:
         """Keep a run by hand in the record, if there is one."""
@@ -174,6 +184,7 @@ class DrillPanel(Panel):
     def replay(self) -> None:
         """Play what is shown in real time, as its button does."""
         self._loop.stop()
+        self.hands.tell("")
         self._replay_t = 0.0
         self._buttons(running=True)
         self._replayed.start()

@@ -143,7 +143,9 @@ def test_where_speed_and_power_change_they_change():
 def test_feet_still_get_what_the_scale_says_and_are_told_so(rolls):
     rolls.reset()
     assert rolls.result.score.points == pytest.approx(STILL_POINTS, abs=0.5)
-    assert "Your feet did not move" in rolls.sentence and not rolls.result.by_hand
+    assert rolls.sentence.startswith("With the feet still: 25 points")
+    assert "Your feet did not move" in rolls.result.advice.sentence()
+    assert not rolls.result.by_hand
 
 
 @pytest.mark.parametrize(
@@ -162,6 +164,8 @@ def test_feet_that_are_set_are_diagnosed_and_say_what_to_change(rolls, settings,
             rolls.control(key).set(value)
     assert rolls.result.diagnosis.kind == kind
     assert said in rolls.sentence.replace("\N{NO-BREAK SPACE}", " ")
+    off, still = re.findall(r"(\d+)°", rolls.sentence)[-2:]
+    assert int(off) <= int(still) == round(np.abs(rolls.result.beside.still["sideslip_deg"]).max())
     measured = rolls.scene.item("facts")["text"].replace("\N{NO-BREAK SPACE}", " ")
     for side in ("left", "right"):
         (share,) = re.findall(rf"{side} (\d+) %", measured)
@@ -363,4 +367,23 @@ def test_the_nose_that_nobody_holds_leaves_the_tower():
     panel = panel_of("hold_straight")
     assert np.abs(panel.result.trace["heading_deg"]).max() > 2.0
     assert np.abs(panel.result.trace["bank_deg"]).max() < 1.0
-    assert "Your feet did not move" in panel.sentence
+    assert "Your feet did not move" in panel.result.advice.sentence()
+
+
+@pytest.mark.parametrize("key", ["rolls_by_hand", "hold_straight"])
+def test_nothing_answers_the_question_before_the_learner(key):
+    panel = PANELS[key](panel_of().context)
+    assert "Answer the question first" in panel.sentence
+    assert not {"needed", "used"} & set(panel.scene.names())
+    panel.predict(panel.prediction.prediction.choices[0][0])
+    assert "needed" in panel.scene.names() and "feet still" in panel.sentence
+
+
+def test_a_prediction_stands_beside_a_run_by_hand_and_reset_puts_the_run_away():
+    panel = PANELS["hold_straight"](panel_of().context)
+    panel.predict("right")
+    panel.fly(None)
+    assert not panel.error and panel.result.by_hand and len(panel.result.trace) > 1490
+    assert panel.sentence == panel.hands.view.note
+    panel.reset()
+    assert not panel.result.by_hand and panel.hands.view.note == ""

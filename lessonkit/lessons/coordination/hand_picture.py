@@ -4,15 +4,17 @@ import numpy as np
 
 from lessonkit.drills.rhythm import DURATION
 from lessonkit.lessons.coordination.hand_program import STRAIGHT
-from lessonkit.lessons.coordination.hand_story import facts
-from lessonkit.scenes import Grab, Scene, SceneAxes, horizontal, label, line, vertical
-from lessonkit.scenes.outside import OutsideView, outside_axes
+from lessonkit.lessons.coordination.hand_story import clean_name, facts
+from lessonkit.scenes import Grab, Scene, SceneAxes, horizontal, label, line, points, vertical
+from lessonkit.scenes.outside import TUBE_BELOW_DEG, OutsideView, outside_axes
 from lessonkit.words import say, show
 
 WORDS = "hands_on.picture"
 SHARE = 0.01  # one shown unit of the pedals' axis is a percent
 PEDAL_REACH, NOSE_REACH_DEG = 1.0, 25.0
 DRAWN = 300  # points of a line: finer than the picture shows
+# Middle of stick and pedals in the view, and how far they go to each side. [deg]
+HAND_PLACES, HAND_REACH = {"aileron": -24.0, "rudder": 24.0}, 7.0
 MARGIN = 0.4  # s from the right edge
 
 
@@ -23,7 +25,7 @@ def make_scene(context, task: str) -> Scene:
         outside_axes(
             "outside",
             nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-            share=3.0,
+            share=2.6,
             y_label=say(f"{WORDS}.outside", preferences=words),
         ),
         SceneAxes(
@@ -44,7 +46,7 @@ def make_scene(context, task: str) -> Scene:
         ),
     ]
     alt = say(f"{WORDS}.alt.{task}", preferences=words)
-    return Scene(axes, height=760.0, alt=alt, preferences=words)
+    return Scene(axes, height=640.0, alt=alt, preferences=words)
 
 
 class HandPicture:
@@ -67,6 +69,7 @@ class HandPicture:
             preferences=context.preferences,
         )
         scene.put(**self.view.items(bank_deg=0.0, heading_deg=0.0, ball_deg=0.0))
+        scene.put(**self._tracks(), **self._hands(0.0, 0.0))
 
     def begin(self) -> None:
         """Take the traces away: while flying, look outside."""
@@ -129,11 +132,47 @@ class HandPicture:
         )  # fmt: skip
 
     def _outside(self, sample):
-        return self.view.moving(
+        seen = self.view.moving(
             bank_deg=sample["bank_deg"],
             heading_deg=sample["heading_deg"],
             ball_deg=sample["ball_deg"],
         )
+        return {**seen, **self._hands(sample["aileron"], sample["rudder"])}
+
+    def _row(self):
+        """Return the height of stick and pedals in the view: that of the ball."""
+        return -self.context.airplane.nose_cutoff_deg - TUBE_BELOW_DEG
+
+    def _tracks(self):
+        """Draw how far stick and pedals go, left and right of the ball, where the eye is."""
+        items = {}
+        for key, middle in HAND_PLACES.items():
+            text = say(f"{WORDS}.hand.{key}", preferences=self.context.preferences)
+            reach = [middle - HAND_REACH, middle + HAND_REACH]
+            row = self._row()
+            items[f"track_{key}"] = line("outside", reach, [row, row], role="muted")
+            items[f"centre_{key}"] = points(
+                "outside", middle, row, role="muted", size=5.0, mark="bar"
+            )
+            items[f"hand_name_{key}"] = label(
+                "outside", middle, row, text, anchor="middle", offset=(0.0, 20.0)
+            )
+        return items
+
+    def _hands(self, aileron, rudder):
+        """Return the marks of stick and pedals."""
+        shares = {"aileron": aileron, "rudder": rudder}
+        return {
+            f"hand_{key}": points(
+                "outside",
+                HAND_PLACES[key] + HAND_REACH * float(np.clip(share, -1.0, 1.0)),
+                self._row(),
+                role="main",
+                size=7.0,
+                mark="square" if key == "aileron" else "circle",
+            )
+            for key, share in shares.items()
+        }
 
     def _third(self, t, trace, few):
         """Bank in rolls; power, over the height of the axes, where the nose is held straight."""
@@ -157,7 +196,7 @@ class HandPicture:
             "third": ("nose", third, nose, "muted"),
         }
         return {
-            f"name_{key}": self._name(key, t, axes, own, other, role)
+            f"name_{key}": self._name(review, key, t, axes, own, other, role)
             for key, (axes, own, other, role) in rows.items()
         }
 
@@ -166,7 +205,7 @@ class HandPicture:
         at = DURATION, PEDAL_REACH
         return label("feet", *at, facts(review, self.context), anchor="end", offset=(0.0, -6.0))
 
-    def _name(self, key, t, axes, own, other, role):
+    def _name(self, review, key, t, axes, own, other, role):
         reach = PEDAL_REACH if axes == "feet" else NOSE_REACH_DEG
         inside = np.abs(own) < 0.8 * reach
         early = t < 0.85 * max(float(t[-1]), 1.0)
@@ -174,7 +213,10 @@ class HandPicture:
         best = int(np.argmax(apart))
         up = own[best] >= other[best]
         part = self.task if key == "third" else "name"
-        text = say(f"{WORDS}.line.{key}.{part}", preferences=self.context.preferences)
+        if key == "clean":
+            text = clean_name(review, self.context)
+        else:
+            text = say(f"{WORDS}.line.{key}.{part}", preferences=self.context.preferences)
         place = float(np.clip(own[best], -0.8 * reach, 0.8 * reach))
         return label(
             axes, float(t[best]) + MARGIN, place, text, role=role, offset=(0.0, -7 if up else 17)

@@ -15,21 +15,38 @@ def sentence(review, context) -> str:
     bare = "" if review.points is not None else "_bare"
     points = "" if bare else str(round(review.points))
     advice = review.advice.sentence(words)
-    key = f"{'hand' if review.by_hand else 'set'}{bare}"
-    told = say(f"{WORDS}.{key}", points=points, advice=advice, preferences=words)
+    if not review.by_hand and not np.any(review.trace["rudder"]):
+        told = say(f"{WORDS}.still{bare}", points=points, preferences=words)
+    else:
+        key = f"{'hand' if review.by_hand else 'set'}{bare}"
+        told = say(f"{WORDS}.{key}", points=points, advice=advice, preferences=words)
     if review.program.task == STRAIGHT or review.score.points is None:
         return told
     return f"{told} {_off_path(review, context)}"
 
 
 def _off_path(review, context) -> str:
+    """Say how far the nose was off the path, in the one measure, beside still feet and none."""
     words = context.preferences
-    off = float(np.abs(review.trace["sideslip_deg"]).max())
-    clean = float(np.ptp(review.beside.ideal.heading_deg))
+
+    def most(sideslip_deg):
+        return show(float(np.abs(sideslip_deg).max()), "angle_deg", words, digits=0)
+
     return say(
         f"{WORDS}.off_path",
-        off=show(off, "angle_deg", words, digits=0),
-        clean=show(clean, "angle_deg", words, digits=0),
+        off=most(review.trace["sideslip_deg"]),
+        still=most(review.beside.still["sideslip_deg"]),
+        preferences=words,
+    )
+
+
+def clean_name(review, context) -> str:
+    """Return the name of the coordinated nose's line, with the swing that is no fault."""
+    words = context.preferences
+    swing = float(np.ptp(review.beside.ideal.heading_deg))
+    return say(
+        "hands_on.picture.line.clean.name",
+        swing=show(swing, "angle_deg", words, digits=0),
         preferences=words,
     )
 

@@ -2,8 +2,6 @@
 
 from functools import lru_cache
 
-import numpy as np
-
 from lessonkit.drills.controls import KeyFeel
 from lessonkit.drills.inputs import Hands
 from lessonkit.drills.rhythm import DURATION
@@ -19,6 +17,7 @@ from lessonkit.lessons.coordination.hand_program import (
     speed_range,
 )
 from lessonkit.lessons.coordination.hand_task import CONTROLS, HandTask, feet
+from lessonkit.models.steady_sideslip import rudder_to_hold_straight
 from lessonkit.panels import Choice, NumberControl, Prediction
 from lessonkit.panels.drill import MOMENT, DrillPanel
 from lessonkit.words import say
@@ -32,6 +31,7 @@ KEY_FEEL = {
     STRAIGHT: {"rudder": KeyFeel(0.6, 1.2, 0.25)},
 }
 ASKED_LATE = 0.5  # s, in the question of the prediction
+LOW_AND_HIGH = (0.2, 1.0)  # shares of full power, in the question of the other
 NO_DIFFERENCE = 5.0  # points
 
 
@@ -49,7 +49,7 @@ def _panel(context, task, key, levels, question):
     words = context.preferences
     scene = make_scene(context, task)
     drill = HandTask(context, scene, task)
-    return DrillPanel(
+    panel = DrillPanel(
         context,
         key,
         title=say(f"{WORDS}.title.{task}", preferences=words),
@@ -63,6 +63,11 @@ def _panel(context, task, key, levels, question):
         prediction=question(context, drill),
         grabs={MOMENT: lambda event: {MOMENT: event.x}},
     )
+    # Needed pedals and advice would answer the question: they come after it.
+    drill.asked = lambda: panel.prediction.status == "open"
+    panel.prediction.on_done(panel.update)
+    panel.update()
+    return panel
 
 
 def _level(context, task, levels):
@@ -179,11 +184,14 @@ def _straight_question(context, drill) -> Prediction:
     """Ask which pedal an opened throttle takes."""
     words = context.preferences
 
-    def outcome(review):
-        needed, power = review.beside.needed, review.program.power
-        # More power, more of this pedal: the side follows from the slope between the two.
-        slope = float(np.polyfit(power, needed, 1)[0])
-        side = "right" if slope > 0.0 else "left"
+    cas = speed_range(context.airplane)[1]
+
+    def outcome(_review):
+        low, high = (
+            float(rudder_to_hold_straight(drill.lateral, cas, power=power))
+            for power in LOW_AND_HIGH
+        )
+        side = "right" if high > low else "left"
         return say(
             f"{WORDS}.straight.outcome",
             side=say(f"{WORDS}.straight.side.{side}", preferences=words),
