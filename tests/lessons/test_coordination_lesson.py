@@ -1,6 +1,8 @@
 """Lesson 02 without a browser: its panels, the figures for the entry, its self-check."""
 
+import json
 import math
+from pathlib import Path
 
 import pytest
 
@@ -62,3 +64,28 @@ def test_slips_as_on_the_card(card):
 def test_the_self_check_runs_and_touches_nothing(lesson, tmp_path):
     assert "is within" in run(open_lesson("02_coordination", trial=True))
     assert list(tmp_path.iterdir()) == []
+
+
+def notebook_text():
+    path = Path(__file__).parents[2] / "notebooks" / "02_coordination.ipynb"
+    cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+    return "\n".join("".join(c["source"]) for c in cells if c["cell_type"] == "markdown")
+
+
+def test_a_stall_is_ended_with_the_nose_before_the_wings():
+    """Recovery template of FAA-H-8083-3C ch. 5: pitch down, then wings level, then power."""
+    stop = notebook_text().partition("**When to stop.**")[2].partition("\n")[0]
+    warning, _, other = stop.partition("In all other cases")
+    order = [
+        warning.index(word)
+        for word in ("stall warning", "nose down until the warning stops", "wings level", "power")
+    ]
+    assert order == sorted(order) and "spin entry" in warning
+    assert "warning" not in other and "ball in the middle" in other
+
+
+def test_the_notebook_promises_what_the_panels_show():
+    text = notebook_text()
+    assert "which wing is nearer" not in text and "does not grow with the fault" not in text
+    assert "the pedal that keeps the ball in the middle" not in text
+    assert "even with clean feet" in text and "differs from side to side" in text

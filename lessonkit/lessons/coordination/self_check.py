@@ -44,6 +44,7 @@ def _rolled(lesson) -> list[str]:
 def _late_feet(lesson) -> str:
     """Set feet of the right amount that come late, and return what they are told."""
     panel = lesson.panel("rolls_by_hand")
+    panel.skip_prediction()
     for side in ("left", "right"):
         panel.control(side).slide(1.0)
     panel.control("late").slide(0.4)
