@@ -24,6 +24,10 @@ COMPARED_AT = 0.75  # of the semi-span, the middle of the ailerons
 DIHEDRAL_DEG = {"high": 2.0, "low": 6.0}  # by wing position; common practice, no source
 # Effects left out are of this size (estimate): a smaller difference says nothing.
 TOO_CLOSE_DEG = 0.5
+# With the ball out the assumed dihedral decides: 2 or 6 degrees of it, times 10 degrees of
+# sideslip, take 0.3 or 1.0 degree from one wing and give as much to the other, so that the
+# difference moves by 1.4 degrees; the assumed worth of a lowered aileron moves it as much again.
+BALL_OUT_TOO_CLOSE_DEG = 2.0
 
 
 @dataclass(frozen=True)

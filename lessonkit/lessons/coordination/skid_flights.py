@@ -6,7 +6,12 @@ from typing import Any
 import numpy as np
 
 from lessonkit.models.atmosphere import SEA_LEVEL_DENSITY
-from lessonkit.models.wing_margins import DIHEDRAL_DEG, SteadyTurn, steady_turn
+from lessonkit.models.wing_margins import (
+    BALL_OUT_TOO_CLOSE_DEG,
+    DIHEDRAL_DEG,
+    SteadyTurn,
+    steady_turn,
+)
 from lessonkit.units import mps_from_kt
 
 PATHS = {"level": 0.0, "descending": -5.0}  # deg, of the path
@@ -58,6 +63,23 @@ class FeltTurn:
     def outside(self) -> str:
         """Name of the high wing."""
         return "left" if self.turn.inside == "right" else "right"
+
+    @property
+    def goes_first(self) -> str:
+        """Name of the wing toward which yaw swings the nose at a stall, with the ball out."""
+        return self.turn.inside if self.kind == "skid" else self.outside
+
+    @property
+    def nearer(self) -> str:
+        """Wing that may be called nearer its stall, or "neither".
+
+        With the ball out the assumptions decide a small difference, and a wing that yaw holds up
+        must not be named as the one to watch.
+        """
+        if self.kind == "coordinated":
+            return self.turn.wings.nearer
+        sure = abs(self.turn.wings.difference_deg) >= BALL_OUT_TOO_CLOSE_DEG
+        return self.goes_first if sure and self.turn.wings.nearer == self.goes_first else "neither"
 
     @property
     def least_margin_deg(self) -> float:

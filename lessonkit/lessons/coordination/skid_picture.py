@@ -196,12 +196,13 @@ def _wing_texts(felt, bench, context):
     for side, name in ((-1.0, "left"), (1.0, "right")):
         x, y = _turned([(side * HALF_SPAN, 0.12)], felt.turn.flight.bank_deg)
         margin = getattr(felt.turn.wings, f"{name}_deg")
-        nearer = felt.turn.wings.nearer == name
+        nearer = felt.nearer == name
         low = felt.turn.inside == name
         text = ""
         if bench.stall_known:
-            angle = show(max(margin, 0.0), "angle_deg", context.preferences)
-            text = _say(context, "picture.margin", angle=angle)
+            digits = None if felt.kind == "coordinated" else 0
+            angle = show(max(margin, 0.0), "angle_deg", context.preferences, digits=digits)
+            text = _say(context, f"picture.margin.{felt.kind}", angle=angle)
         items[f"margin_{name}"] = label(
             "behind",
             float(x[0]),

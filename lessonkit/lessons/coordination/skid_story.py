@@ -9,13 +9,12 @@ SEEN_PEDAL = 0.025  # share of full pedal
 
 
 def sentence(felt: FeltTurn, bench, context) -> str:
-    """Return the live sentence: what the feet made of it, ball, path, seat, wings."""
-    parts = [_kind(felt, context)]
+    """Return the live sentence: what the feet made of it, what yaw decides, seat, wings."""
+    parts = [_kind(felt, context), _mind(felt, bench, context)]
     if felt.kind != "coordinated":
         parts += [_nose(felt, context), _seat(felt, context)]
     if bench.stall_known:
         parts.append(_wings(felt, context))
-    parts.append(_mind(felt, bench, context))
     return " ".join(part for part in parts if part)
 
 
@@ -28,8 +27,8 @@ def side_of(value: float, context) -> str:
     return _say(context, f"side.{'right' if value > 0.0 else 'left'}")
 
 
-def _angle(context, value):
-    return show(abs(value), "angle_deg", context.preferences)
+def _angle(context, value, **more):
+    return show(abs(value), "angle_deg", context.preferences, **more)
 
 
 def _kind(felt, context):
@@ -69,7 +68,11 @@ def _wings(felt, context):
     wings = felt.turn.wings
     if felt.least_margin_deg <= 0.0:
         return _say(context, "wings.stalled")
-    nearer = wings.nearer
+    nearer = felt.nearer
+    if nearer == "neither" and felt.kind != "coordinated":
+        rough = {"left": wings.left_deg, "right": wings.right_deg}
+        said = {side: _angle(context, value, digits=0) for side, value in rough.items()}
+        return _say(context, "wings.rough", **said)
     said = {
         "left": _angle(context, wings.left_deg),
         "right": _angle(context, wings.right_deg),
