@@ -20,7 +20,7 @@ CARDS = built_in_cards()
 HIGH_WING = CARDS["high_wing_four_seat"]
 
 
-def panel_of(card=HIGH_WING, **changes):
+def panel_of(card=HIGH_WING, *, asked=False, **changes):
     context = LessonContext(
         lesson="02_coordination",
         airplane=fit_airplane(card),
@@ -28,7 +28,8 @@ def panel_of(card=HIGH_WING, **changes):
         **changes,
     )
     panel = power_and_rudder(context)
-    panel.skip_prediction()
+    if not asked:
+        panel.skip_prediction()
     return panel
 
 
@@ -123,6 +124,18 @@ def test_prediction_is_answered_only_by_its_own_case():
     assert "left" in gate.outcome(panel.result)
     panel.control("power").slide(0.5)
     assert gate.outcome(panel.result) is None
+
+
+def test_nothing_tells_the_answer_before_it_is_given():
+    panel = panel_of(asked=True)
+    told = {"need_100", "need_now", "needed_text", "cause_power", "feet", "nose", "bank"}
+    for key, value in (("speed", "70 kt"), ("power", "100 %")):
+        panel.control(key).type(value)  # not even where something moves meanwhile
+        assert panel.sentence == say("power_and_rudder.story.asked")
+        assert not told & set(panel.scene.names())
+    panel.predict("right")
+    assert told <= set(panel.scene.names())
+    assert "right pedal" in panel.sentence
 
 
 def test_the_other_propeller_swings_the_nose_right():

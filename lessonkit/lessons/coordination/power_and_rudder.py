@@ -2,7 +2,7 @@
 
 from lessonkit.lessons.coordination.power_controls import FIRST, MORE, control, prediction
 from lessonkit.lessons.coordination.power_flights import PowerBench
-from lessonkit.lessons.coordination.power_picture import draw, make_scene
+from lessonkit.lessons.coordination.power_picture import draw, draw_asked, make_scene
 from lessonkit.lessons.coordination.power_story import sentence
 from lessonkit.panels import Panel
 from lessonkit.scenes import OutsideView
@@ -20,11 +20,17 @@ def power_and_rudder(context) -> Panel:
         preferences=context.preferences,
     )
 
+    made: list[Panel] = []
+
     def show_flight(scene, flight, values):
+        # While the question is open, pedal and curves would answer it.
+        if not made or made[0].prediction.status == "open":
+            draw_asked(scene, view, flight)
+            return say(f"{WORDS}.story.asked", preferences=context.preferences)
         draw(scene, view, flight, bench, context)
         return sentence(flight, bench, context)
 
-    return Panel(
+    panel = Panel(
         context,
         "power_and_rudder",
         title=say(f"{WORDS}.title", preferences=context.preferences),
@@ -39,3 +45,6 @@ def power_and_rudder(context) -> Panel:
             "moment": lambda event: {"moment": event.x},
         },
     )
+    panel.prediction.on_done(panel.update)
+    made.append(panel)
+    return panel

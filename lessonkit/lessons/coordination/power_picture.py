@@ -78,6 +78,19 @@ def make_scene(bench, context) -> Scene:
     )
 
 
+def draw_asked(scene: Scene, view: OutsideView, flight: PowerFlight) -> None:
+    """Put what may be seen before the question is answered: the nose held on the tower."""
+    run = flight.run
+    scene.put(
+        **view.items(
+            bank_deg=float(run.bank_deg[0]), heading_deg=0.0, ball_deg=float(run.ball_deg[0])
+        ),
+        causes_zero=vertical("causes", 0.0, role="ink"),
+        need_zero=horizontal("need", 0.0, role="ink"),
+        nose_zero=line("nose", [0.0, DURATION], [0.0, 0.0], role="muted"),
+    )
+
+
 def show_unit(context) -> str:
     """Return the unit of speeds on the axis."""
     return context.preferences.speed_unit
