@@ -5,7 +5,12 @@ import math
 import numpy as np
 import pytest
 
-from lessonkit.airplane import built_in_cards, fit_airplane
+from lessonkit.airplane import (
+    built_in_cards,
+    card_from_tables,
+    card_to_tables,
+    fit_airplane,
+)
 from lessonkit.airplane.card import Card
 from lessonkit.exercises import check, problems_of, vary
 from lessonkit.lessons.coordination import roll_questions, slip_questions, trace_questions
@@ -17,6 +22,7 @@ from lessonkit.units import kt_from_mps, mps_from_kt
 AIRPLANES = [fit_airplane(card) for card in built_in_cards().values()]
 BY_KEY = {question.key: question for question in QUESTIONS}
 G = 9.80665
+MOST_ADVERSE = 0.35  # the most that a card may state
 
 
 def items(key, seeds=range(1, 5)):
@@ -160,10 +166,11 @@ def test_full_pedal_is_reached_at_the_marked_crosswind(airplane):
     [
         (0, ("together", "enough", "steady")),
         (1, ("late", "enough", "steady")),
-        (2, ("together", "too_little", "steady")),
-        (3, ("together", "too_much", "steady")),
-        (4, ("together", "{side}_weak", "steady")),
-        (5, ("together", "enough", "hunting")),
+        (2, ("early", "enough", "steady")),
+        (3, ("together", "too_little", "steady")),
+        (4, ("together", "too_much", "steady")),
+        (5, ("together", "{side}_weak", "steady")),
+        (6, ("together", "enough", "hunting")),
     ],
 )
 @pytest.mark.parametrize("side", [1.0, -1.0])
@@ -216,3 +223,52 @@ def test_all_can_be_asked_without_a_certain_stall_speed():
     assert airplane.stall_cas(0.0) is None
     for question in QUESTIONS:
         assert problems_of(question, [airplane], range(1)) == [], question.key
+
+
+def test_every_timing_that_is_offered_can_be_the_answer():
+    question = trace_questions.JUDGE_FEET
+    found = {
+        question.answer(AIRPLANES[0], {"side": 1.0, "feet": float(feet)})["timing"]
+        for feet in range(len(trace_questions.FEET))
+    }
+    assert found == set(question.aspects[0].options)
+
+
+@pytest.mark.parametrize(
+    "card", built_in_cards().values(), ids=lambda card: card.text("airplane.name")
+)
+def test_a_card_that_prohibits_slips_is_not_asked_to_slip(card):
+    airplane = turned(card, limits__slips="prohibited")
+    steps = vary(BY_KEY["slip_steps"], airplane, 1).prompt
+    assert "prohibits slips, so never in it: take another airplane" in steps
+    assert "not to be flown" in vary(BY_KEY["rudder_limit"], airplane, 1).prompt
+    for key in ("slip_steps", "rudder_limit"):
+        assert problems_of(BY_KEY[key], [airplane], range(1)) == []
+        assert "prohibits" not in vary(BY_KEY[key], turned(card), 1).prompt
+    assert "wing" in vary(BY_KEY["crosswind_side"], airplane, 1).prompt.lower()
+
+
+def test_knots_that_happen_to_be_the_degrees_are_not_asked():
+    """At 57.3 kt one knot across is one degree (small angles): such numbers tell nothing."""
+
+    class At44:
+        def stall_cas(self, flap_deg):
+            return mps_from_kt(44.0)
+
+    question = BY_KEY["sideslip_angle"]
+    near = {"crosswind": mps_from_kt(8.0), "factor": 1.3}
+    assert not question.usable(At44(), near)
+    assert question.usable(At44(), {"crosswind": mps_from_kt(14.0), "factor": 1.5})
+
+
+@pytest.mark.parametrize(
+    "card", built_in_cards().values(), ids=lambda card: card.text("airplane.name")
+)
+def test_the_pedal_of_the_roll_is_within_the_travel_where_the_ailerons_yaw_much(card):
+    tables = card_to_tables(card)
+    tables["coordination"] = {**tables.get("coordination", {}), "adverse_yaw": MOST_ADVERSE}
+    airplane = fit_airplane(card_from_tables(tables))
+    for seed in range(1, 7):
+        item = vary(BY_KEY["rudder_for_roll"], airplane, seed)
+        assert abs(item.question.reference(airplane, item.values)["rudder"]) < 0.9
+    assert problems_of(BY_KEY["rudder_for_roll"], [airplane], range(1, 3)) == []

@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from lessonkit.airplane import (
@@ -11,7 +12,11 @@ from lessonkit.airplane import (
     card_to_tables,
     fit_airplane,
 )
+from lessonkit.lessons.coordination.slip_flights import WINDS, SlipBench
+from lessonkit.lessons.coordination.slip_questions import RUDDER_LIMIT
+from lessonkit.lessons.coordination.slip_story import sentence
 from lessonkit.lessons.coordination.slips import slips
+from lessonkit.models.steady_sideslip import steady_sideslip_of_rudder
 from lessonkit.panels import LessonContext
 from lessonkit.units import METRES_PER_FOOT, mps_from_kt
 
@@ -60,9 +65,15 @@ def test_full_pedal_loses_height(panel, pedal, side, low):
     assert 0.2 < slip.descent.sink_rise < 0.4
     assert abs(slip.flight.sideslip_deg) == pytest.approx(12.0, rel=0.03)
     assert f"{side} pedal, {low} wing low" in panel.sentence
-    assert f"Nose 12° {side} of the path" in panel.scene.item("nose_text")["text"]
+    assert f"Nose about 12° {side} of the path" in panel.scene.item("nose_text")["text"]
     assert "more bank then turns the airplane" in panel.sentence
     assert "may read wrong" in panel.sentence
+    # lower by the difference of the paths, by hand; the attitude of the glide would be too slow
+    sink, glide = (float(one) for one in (slip.descent.sink_rate, slip.descent.straight_sink_rate))
+    speed = slip.values["speed"]
+    lower = math.degrees(math.asin(sink / speed) - math.asin(glide / speed))
+    assert lower > 1.0 and f"about {lower:.0f}° lower for the same speed" in panel.sentence
+    assert "hold the attitude" not in panel.sentence
     tower = panel.scene.item("outside_tower")["x"]
     assert (sum(tower) / len(tower) > 5.0) == (side == "left")  # the tower stays where one goes
 
@@ -89,6 +100,43 @@ def test_side_slip_into_the_wind(panel, wind, side, other):
     assert abs(slip.flight.sideslip_deg) == pytest.approx(expected, abs=0.05)
     tail, head = panel.scene.item("wind")["x"]
     assert (head > tail) == (side == "left")  # the arrow blows from that side
+
+
+@pytest.mark.parametrize("key", list(CARDS))
+def test_the_end_of_the_pedal_is_the_one_of_the_exercise(key):
+    """One method for both: the fin stays set for cruise, so each side has its own end."""
+    context = LessonContext(
+        lesson="02_coordination", airplane=fit_airplane(CARDS[key]), airfield=built_in_airfield()
+    )
+    bench, airplane = SlipBench(context), context.airplane
+    tas = 1.4 * airplane.stall_cas(0.0)
+    asked = RUDDER_LIMIT.answer(airplane, {"factor": 1.4})[0]
+    wind = {**bench.start, "use": "wind", "speed": tas}
+    right = bench.compute({**wind, "crosswind": -mps_from_kt(6.0)})  # from the right
+    left = bench.compute({**wind, "crosswind": mps_from_kt(6.0)})
+    assert right.limit == pytest.approx(asked, rel=1e-6) == left.other_limit
+    assert left.limit > right.limit + mps_from_kt(2.0)  # clockwise propeller: fin offset at idle
+    for slip in (left, right):
+        # the curve that is drawn meets full pedal at that wind
+        assert np.interp(1.0, slip.pedals, WINDS) == pytest.approx(slip.limit, rel=0.02)
+        assert np.interp(slip.crosswind, WINDS, slip.pedals) == pytest.approx(
+            slip.pedal_away, abs=0.02
+        )
+    said = sentence(right, bench, context)
+    assert "from the right, with nothing left" in said and "from the left at" in said
+
+
+def test_a_slip_for_height_is_the_mean_of_both_sides():
+    panel = panel_of()
+    found = []
+    for pedal in (-1.0, 1.0):
+        panel.control("pedal").slide(pedal)
+        found.append(abs(panel.result.flight.sideslip_deg))
+    rigged = fit_airplane(HIGH_WING).lateral()
+    speed = panel.result.values["speed"]
+    ends = [abs(steady_sideslip_of_rudder(rigged, speed, one).sideslip_deg) for one in (-1.0, 1.0)]
+    assert found[0] == pytest.approx(found[1]) == pytest.approx(sum(ends) / 2.0, rel=0.03)
+    assert abs(ends[0] - ends[1]) > 2.0
 
 
 def test_beyond_the_pedal(panel):

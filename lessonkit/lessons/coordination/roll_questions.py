@@ -85,6 +85,7 @@ NOSE_FIRST = Question(
 
 PEDAL_HELD = 1.0  # s; the sideslip is read when aileron and pedal have been held so long
 WELL_OVER, WHOLE = 1.8, 0.98
+REACHED = 0.9  # of full pedal: the answer lies well within the travel
 
 
 @remembered
@@ -128,10 +129,11 @@ RUDDER_FOR_ROLL = Question(
     variables=(
         side(),
         times_stall("factor", 1.2, 1.6, 0.4),
-        Variable("aileron", "percent", 0.3, 0.4, 0.1),
+        Variable("aileron", "percent", 0.2, 0.4, 0.1),
     ),
     facts=_feet_facts,
     answer=lambda airplane, values: 0.0,
+    usable=lambda airplane, values: abs(_needed(airplane, values)) < REACHED,
     settings=(Setting("rudder", "percent", -1.0, 1.0, 0.01, start=0.0),),
     outcome=_sideslip,
     reference=lambda airplane, values: {"rudder": _needed(airplane, values)},

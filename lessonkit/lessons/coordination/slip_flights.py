@@ -35,10 +35,11 @@ class Slip:
         Sideslip, bank, ball and controls.
     descent : SteadySlip
         Sink in the slip and without it.
-    limit : float
-        Crosswind that takes all of the pedal or the aileron. [m/s]
+    limit, other_limit : float
+        Crosswind that takes all of the pedal or the aileron: from the side of this wind, and from
+        the other; alike where the slip is for height. [m/s]
     pedals : array
-        Share of full pedal over `WINDS`, wind from the right: above 0.
+        Share of full pedal over `WINDS` from that side, + away from the wind.
     refused : str
         Why the card keeps this airplane from slipping so: "", "full", "any" or "all".
     """
@@ -47,6 +48,7 @@ class Slip:
     flight: SteadyFlight
     descent: SteadySlip
     limit: float
+    other_limit: float
     pedals: np.ndarray
     refused: str
 
@@ -55,6 +57,23 @@ class Slip:
         """Crosswind in m/s that this slip balances, whatever its side."""
         angle = math.radians(abs(self.flight.sideslip_deg))
         return self.values["speed"] * math.sin(angle)
+
+    @property
+    def wind_side(self) -> int:
+        """1 for wind from the right, -1 from the left: the side whose pedal is drawn."""
+        return 1 if self.flight.sideslip_deg >= 0.0 else -1
+
+    @property
+    def pedal_away(self) -> float:
+        """Share of full pedal, + away from the wind; below 0 the fin's offset does too much."""
+        return -self.wind_side * float(self.flight.rudder)
+
+    @property
+    def lower_deg(self) -> float:
+        """How much lower the nose is than in the straight glide at the same speed: the paths."""
+        paths = (self.descent.sink_rate, self.descent.straight_sink_rate)
+        slipping, straight = (math.asin(float(sink) / self.values["speed"]) for sink in paths)
+        return math.degrees(slipping - straight)
 
     @property
     def held(self) -> bool:
@@ -67,14 +86,18 @@ class Slip:
 
 
 class SlipBench:
-    """The learner's airplane, idling, in any slip; both sides alike."""
+    """The learner's airplane, idling, in any slip.
+
+    The fin is set for cruise, which at idle takes up pedal on one side. A crosswind is held
+    against that, so its sides differ; a slip for height is the mean of both, as in the lesson on
+    the approach.
+    """
 
     def __init__(self, context):
         self.airplane = context.airplane
-        # The fin offset for cruise would make one side of the pedal reach farther at idle.
-        self.lateral = replace(
-            self.airplane.lateral(), propeller=None, rigged_yaw=0.0, rigged_roll=0.0
-        )
+        rigged = self.airplane.lateral()
+        mean = replace(rigged, propeller=None, rigged_yaw=0.0, rigged_roll=0.0)
+        self.laterals = {"height": mean, "wind": rigged}
         self.parameters = self.airplane.parameters()
         stall, glide = self.airplane.stall_cas(0.0), self.airplane.best_glide_cas()
         if stall is None:
@@ -92,7 +115,7 @@ class SlipBench:
             "speed": min(max(whole, least), most),
             "flap": self.airplane.flap_deg[0],
         }
-        self._stops: dict[float, tuple[float, np.ndarray]] = {}
+        self._stops: dict[tuple, tuple[float, float, np.ndarray]] = {}
 
     @property
     def demonstrated(self) -> float | None:
@@ -103,10 +126,11 @@ class SlipBench:
         """Return the slip that the controls ask for."""
         speed, flap = values["speed"], values["flap"]
         if values["use"] == "height":
-            flight = steady_sideslip_of_rudder(self.lateral, speed, values["pedal"])
+            flight = steady_sideslip_of_rudder(self.laterals["height"], speed, values["pedal"])
         else:  # the control counts wind from the left, the model wind from the right
-            flight = crosswind_slip(self.lateral, speed, -values["crosswind"])
-        limit, pedals = self._stop(speed)
+            flight = crosswind_slip(self.laterals["wind"], speed, -values["crosswind"])
+        side = 1 if flight.sideslip_deg >= 0.0 else -1
+        limit, other_limit, pedals = self._stop(values["use"], speed, side)
         return Slip(
             values=dict(values),
             flight=flight,
@@ -114,17 +138,21 @@ class SlipBench:
                 self.parameters, speed, -1.0, flap, full_sideslip_deg=flight.sideslip_deg
             ),
             limit=limit,
+            other_limit=other_limit,
             pedals=pedals,
             refused=self._refused(flap),
         )
 
-    def _stop(self, speed):
-        if speed not in self._stops:
+    def _stop(self, use, speed, side):
+        key = (use, speed, side)
+        if key not in self._stops:
             if len(self._stops) > 100:
                 self._stops.clear()
-            pedals = -crosswind_slip(self.lateral, speed, WINDS).rudder
-            self._stops[speed] = (float(crosswind_limit(self.lateral, speed)), pedals)
-        return self._stops[speed]
+            lateral = self.laterals[use]
+            pedals = -side * crosswind_slip(lateral, speed, side * WINDS).rudder
+            ends = (float(crosswind_limit(lateral, speed, one)) for one in (side, -side))
+            self._stops[key] = (*ends, pedals)
+        return self._stops[key]
 
     def _refused(self, flap):
         kept = NOT_WITH.get(self.airplane.card.text("limits.slips"), "")

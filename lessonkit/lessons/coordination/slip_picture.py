@@ -27,6 +27,7 @@ WORDS = "slips"
 COLUMNS = (1.15, 1.0)
 DEEPEST = m_from_ft(260.0)  # of the paths' picture
 TOP_PEDAL = 1.25
+LEAST_PEDAL = -0.3  # in a light wind the fin's offset alone may do more than is asked
 # Airplane from above, nose up the picture: fuselage, wing, tail; half spans of 1.
 FUSELAGE = [(-0.09, -0.75), (0.09, -0.75), (0.12, 0.45), (0.0, 0.62), (-0.12, 0.45)]
 WING = [(-1.0, 0.12), (1.0, 0.12), (1.0, 0.34), (-1.0, 0.34)]
@@ -66,7 +67,7 @@ def make_scene(bench, context) -> Scene:
             SceneAxes(
                 "stop",
                 x=(0.0, MOST_WIND),
-                y=(0.0, TOP_PEDAL),
+                y=(LEAST_PEDAL, TOP_PEDAL),
                 x_label=_say(context, "axis.wind"),
                 y_label=_say(context, "axis.pedal"),
                 x_unit=MPS_PER_KNOT,
@@ -216,7 +217,7 @@ def _paths(slip, context):
 
 def _stop(slip, bench, context):
     preferences = context.preferences
-    wind, pedal = slip.crosswind, abs(slip.flight.rudder)
+    wind, pedal = slip.crosswind, slip.pedal_away
     grab = Grab(
         "crosswind",
         _say(context, "grab_wind"),
@@ -239,7 +240,7 @@ def _stop(slip, bench, context):
         "crosswind_text": label(
             "stop", wind, min(pedal, TOP_PEDAL),
             _say(context, "picture.pedal", wind=show(wind, "wind_speed", preferences),
-                 pedal=show(pedal, "percent", preferences)),
+                 pedal=show(abs(pedal), "percent", preferences)),
             role="main", strong=True,
             anchor="start" if wind < 0.62 * MOST_WIND else "end",
             offset=(14.0, 26.0) if wind < 0.62 * MOST_WIND else (-14.0, -12.0),
@@ -250,7 +251,7 @@ def _stop(slip, bench, context):
     shown = show(bench.demonstrated, "wind_speed", preferences)
     items["card"] = vertical("stop", bench.demonstrated, role="reference")
     items["card_text"] = label(
-        "stop", bench.demonstrated, 0.0, _say(context, "picture.card", wind=shown),
+        "stop", bench.demonstrated, LEAST_PEDAL, _say(context, "picture.card", wind=shown),
         role="reference", offset=(7.0, -10.0),
     )  # fmt: skip
     return items

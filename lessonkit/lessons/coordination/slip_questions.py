@@ -29,7 +29,11 @@ from lessonkit.lessons.coordination.question_parts import (
     ways,
     word,
 )
-from lessonkit.models.steady_sideslip import crosswind_slip, steady_sideslip_of_rudder
+from lessonkit.models.steady_sideslip import (
+    crosswind_limit,
+    crosswind_slip,
+    steady_sideslip_of_rudder,
+)
 from lessonkit.units import kt_from_mps, mps_from_kt
 
 
@@ -44,7 +48,19 @@ def wind(value):
     return Fact(value, "wind_speed", also=Fact(value, "speed"))
 
 
+def _whose(airplane, key):
+    """Return whose slip is asked for: not the learner's airplane's, where its card prohibits them.
+
+    A landing with the wing low in a crosswind is asked of every card.
+    """
+    prohibited = airplane.card.text("limits.slips") == "prohibited"
+    return Phrase(f"coordination.exercise.{key}.whose.{'other' if prohibited else 'own'}")
+
+
 # What angle does a crosswind ask for? -----------------------------------------------------------
+
+
+APART = 1.5  # between the right answer and the one of a mistake
 
 
 def _angle(airplane, values):
@@ -68,7 +84,11 @@ SIDESLIP_ANGLE = Question(
         "ratio": Fact(values["crosswind"] / speed(airplane, values["factor"]), "number", 2),
     },
     answer=_angle,
-    usable=lambda airplane, values: 3.5 <= _angle(airplane, values) <= 15.0,
+    # the knots of the wind must not happen to be the degrees
+    usable=lambda airplane, values: (
+        3.5 <= _angle(airplane, values) <= 15.0
+        and abs(kt_from_mps(values["crosswind"]) - _angle(airplane, values)) > APART
+    ),
     misconceptions=(
         Misconception("knots", lambda airplane, values: kt_from_mps(values["crosswind"])),
         Misconception(
@@ -154,6 +174,13 @@ def _stop(airplane, values):
 
 
 @remembered
+def _stop_from_the_left(airplane, values):
+    """Return the same for wind from the left: the fin, set for cruise, makes the sides differ."""
+    tas = speed(airplane, values["factor"])
+    return crosswind_limit(lateral_of(airplane), tas, -1)
+
+
+@remembered
 def _drawn(airplane, values):
     """Return crosswinds and the pedal they take, as far as the line is drawn."""
     tas = speed(airplane, values["factor"])
@@ -198,6 +225,8 @@ RUDDER_LIMIT = Question(
         "speed": dial(airplane, speed(airplane, values["factor"])),
         "shown_wind": Fact(_drawn(airplane, values)[0][-1], "wind_speed", 1),
         "shown_pedal": share(_drawn(airplane, values)[1][-1]),
+        "whose": _whose(airplane, "rudder_limit"),
+        "from_left": Fact(_stop_from_the_left(airplane, values), "wind_speed"),
         "no_wind": share(_drawn(airplane, values)[1][0]),
         "sideslip": angle(
             math.degrees(math.asin(_stop(airplane, values) / speed(airplane, values["factor"])))
@@ -235,6 +264,7 @@ SLIP_STEPS = Question(
         **ways(values["side"]),
         "speed": dial(airplane, speed(airplane, values["factor"])),
         "card": _card_on_slips(airplane),
+        "whose": _whose(airplane, "slip_steps"),  # names the airplane
     },
     answer=lambda airplane, values: (
         "allowed",

@@ -6,6 +6,7 @@ from lessonkit.words import say, show
 
 WORDS = "slips.story"
 SEEN_DEG = 0.3  # a slip that is less is none
+SEEN_LOWER_DEG = 0.5  # of the nose: less rounds to none
 NEAR_STOP = 0.85  # share of full pedal from which little is left
 
 
@@ -17,7 +18,7 @@ def sentence(slip: Slip, bench, context) -> str:
         parts = [_say(context, f"none.{slip.values['use']}", **_sinks(slip, context))]
     elif slip.values["use"] == "height":
         parts = [_held(slip, context), _say(context, "height", **_sinks(slip, context))]
-        parts += [_stop(slip, context), _say(context, "dial")]
+        parts += [_stop(slip, context), _attitude(slip, context)]
     else:
         parts = [_wind(slip, context), _stop(slip, context), _demonstrated(slip, bench, context)]
     parts.append(_card(bench, context))
@@ -60,6 +61,14 @@ def _held(slip, context):
     )
 
 
+def _attitude(slip, context):
+    """Say how much lower the nose goes: the dial may not be trusted to tell it."""
+    if slip.lower_deg < SEEN_LOWER_DEG:
+        return _say(context, "dial.little")
+    delta = show(slip.lower_deg, "angle_deg", context.preferences, digits=0)
+    return _say(context, "dial.lower", delta=delta)
+
+
 def _wind(slip, context):
     flight, preferences = slip.flight, context.preferences
     said = {
@@ -69,9 +78,11 @@ def _wind(slip, context):
     }
     if not slip.held:
         return _say(context, "wind.beyond", **said)
+    # a light wind on the side of the fin's offset: less of the same foot, not yet the other one
+    key = "held" if slip.pedal_away > 0.0 else "offset"
     return _say(
         context,
-        "wind.held",
+        f"wind.{key}",
         wing=side_of(flight.bank_deg, context),
         bank=show(abs(flight.bank_deg), "bank", preferences),
         pedal=show(abs(flight.rudder), "percent", preferences),
@@ -83,7 +94,14 @@ def _wind(slip, context):
 def _stop(slip, context):
     if slip.values["use"] == "height":
         return _say(context, "stop.height") if abs(slip.flight.rudder) > NEAR_STOP else ""
-    return _say(context, "stop.wind", limit=show(slip.limit, "wind_speed", context.preferences))
+    return _say(
+        context,
+        "stop.wind",
+        limit=show(slip.limit, "wind_speed", context.preferences),
+        other=show(slip.other_limit, "wind_speed", context.preferences),
+        from_side=side_of(slip.wind_side, context),
+        other_side=side_of(-slip.wind_side, context),
+    )
 
 
 def _demonstrated(slip, bench, context):

@@ -37,6 +37,7 @@ THIN = 2  # one sample out of so many is drawn
 FEET = (
     {},
     {"late_s": 0.5},
+    {"late_s": -0.5},
     {"gain": 0.4},
     {"gain": 1.7},
     {"weak": 0.2},
