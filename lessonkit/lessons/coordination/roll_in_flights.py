@@ -38,6 +38,12 @@ class RollIn:
     stalled: bool  # a level turn at the steepest bank asks for more than the wing gives
 
     @property
+    def rolling(self) -> np.ndarray:
+        """True at the samples at which the hands hold aileron, or have just let it go."""
+        lasts = self.values["hold"] + 2.0 * self.values["aileron_time"]
+        return (self.run.time >= BEGIN) & (self.run.time <= BEGIN + lasts)
+
+    @property
     def side(self) -> int:
         """1 for a roll to the right, -1 to the left, 0 without aileron."""
         return int(np.sign(round(self.values["aileron"], 3)))

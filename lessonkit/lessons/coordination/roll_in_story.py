@@ -16,7 +16,8 @@ def sentence(flight: RollIn, context) -> str:
     """Return the live sentence."""
     if not moves(flight.values["aileron"]) and not moves(flight.values["rudder"]):
         return _say(context, "nothing")
-    parts = [_nose(flight, context), _now(flight, context), _caution(flight, context)]
+    parts = [_nose(flight, context), _now(flight, context)]
+    parts += [_ball_of_clean(flight, context), _caution(flight, context)]
     return " ".join(part for part in parts if part)
 
 
@@ -146,6 +147,14 @@ def _now(flight, context):
     else:
         clean = _say(context, "clean.none")
     return _say(context, "now", time=time, ball=shown, clean=clean)
+
+
+def _ball_of_clean(flight, context):
+    """Say how far the ball goes with clean feet: a side force of the rudder, a seat that swings."""
+    out = float(np.abs(flight.clean.ball_deg[flight.rolling]).max())
+    if not moves(flight.values["aileron"]) or out < SEEN_DEG:
+        return ""
+    return _say(context, "ball_of_clean", angle=_angle(out, context))
 
 
 def _caution(flight, context):
