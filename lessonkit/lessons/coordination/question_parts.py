@@ -110,7 +110,7 @@ def pressed(amount, held_s, rest_s, press_s=0.3, step=COARSE):
 
     Examples
     --------
-    >>> pressed(0.5, 0.6, 0.4, press_s=0.2, step=0.2).tolist()
+    >>> pressed(0.5, 0.6, 0.4, press_s=0.2, step=0.2).round(3).tolist()
     [0.0, 0.5, 0.5, 0.5, 0.0, 0.0]
     """
     time = step * np.arange(round((held_s + rest_s) / step) + 1)
