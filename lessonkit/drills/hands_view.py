@@ -31,6 +31,10 @@ class HandsView(anywidget.AnyWidget):
         What the part for pedals, stick and gamepad shows: a sentence and a row for each control.
     note : str
         A sentence, such as why a run was stopped.
+    alarm : bool
+        The sentence names trouble.
+    running : bool
+        A run goes on: keys that would scroll the page do not.
     slid : dict
         From the page: for each slider moved, its share and a counter.
     axes_now : dict
@@ -46,6 +50,8 @@ class HandsView(anywidget.AnyWidget):
     kept = traitlets.Dict().tag(sync=True)
     desk = traitlets.Dict().tag(sync=True)
     note = traitlets.Unicode("").tag(sync=True)
+    alarm = traitlets.Bool(False).tag(sync=True)
+    running = traitlets.Bool(False).tag(sync=True)
     slid = traitlets.Dict().tag(sync=True, echo_update=False)
     axes_now = traitlets.Dict().tag(sync=True, echo_update=False)
 

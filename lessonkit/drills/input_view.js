@@ -9,6 +9,8 @@ const CLOSED_MS = 300; // a page that only lays itself out anew has a view again
 const STORE = "lessonkit-hands";
 const KEPT = "lessonkit-hands-kept";
 const PARTS = ["pad", "index", "axis", "centre", "reversed", "dead_band"];
+// What scrolls a page, and would take the picture out of sight in a run.
+const SCROLLS = ["Home", "End", "PageUp", "PageDown", "ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"];
 const ARROWS = { ArrowLeft: "←", ArrowRight: "→", ArrowUp: "↑", ArrowDown: "↓" };
 
 function add(tag, className, parent, text = "") {
@@ -30,6 +32,11 @@ function button(parent, text, onClick) {
   element.type = "button";
   element.addEventListener("click", onClick);
   return element;
+}
+
+// While the kernel starts again nobody listens, and a send raises: what it told is out of date by then.
+function send(model, message) {
+  try { model.send(message); } catch (gone) { /* nobody is there to be told */ }
 }
 
 const filled = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
@@ -66,7 +73,7 @@ class Pads {
     const named = JSON.stringify(present);
     if (named !== this.present) {
       this.present = named;
-      this.model.send({ event: "pads", present });
+      send(this.model, { event: "pads", present });
     }
     const listen = this.model.get("listen");
     const axes = {};
@@ -123,9 +130,10 @@ class View {
     this.top = add("div", "lk-hand-top", el);
     this.area();
     this.sliders();
-    this.note = add("p", "lk-hand-note", el);
-    this.note.setAttribute("role", "status");
+    this.foot = add("div", "lk-hand-foot", el);
     this.desk();
+    this.note = add("p", "lk-hand-note", this.foot);
+    this.note.setAttribute("role", "status");
     this.leaving = new AbortController();
     const heard = { signal: this.leaving.signal };
     window.addEventListener("blur", () => this.letGo(), heard);
@@ -141,7 +149,7 @@ class View {
     this.printedKeys();
   }
 
-  send(message) { this.model.send(message); }
+  send(message) { send(this.model, message); }
 
   // ------------------------------------------------------------ keys
 
@@ -150,7 +158,10 @@ class View {
     this.box.tabIndex = 0;
     this.box.setAttribute("role", "application");
     this.box.setAttribute("aria-label", this.texts.name);
+    // Both sentences lie on one place, and one is seen: nothing moves when the keys come and go.
     this.says = add("p", "lk-hand-state", this.box);
+    add("span", "lk-hand-with", this.says, this.texts.has_keys);
+    add("span", "lk-hand-without", this.says, this.texts.no_keys);
     this.caps = add("p", "lk-hand-keys", this.box);
     add("p", "lk-hand-leave", this.box, this.texts.leave);
     this.box.addEventListener("pointerdown", (event) => {
@@ -161,9 +172,16 @@ class View {
     // The notebook takes the focus for its cell when the mouse goes down on it.
     this.box.addEventListener("mousedown", (event) => event.stopPropagation());
     this.box.addEventListener("focus", () => { this.send({ event: "focus", on: true }); this.state(); });
-    this.box.addEventListener("blur", () => { this.letGo(); this.send({ event: "focus", on: false }); this.state(); });
+    this.box.addEventListener("blur", (event) => this.left(event.relatedTarget));
     this.box.addEventListener("keydown", (event) => this.down(event));
     this.box.addEventListener("keyup", (event) => this.up(event));
+  }
+
+  // On a slider, or where a device is assigned, one flies on; elsewhere the keys have gone astray.
+  left(to) {
+    this.letGo();
+    this.send({ event: "focus", on: false, near: Boolean(to && this.el.contains(to) && to !== this.centre) });
+    this.state();
   }
 
   drawCaps() {
@@ -208,7 +226,8 @@ class View {
       return;
     }
     if (!this.keyOf[event.code]) {
-      if (event.key === " ") event.preventDefault(); // it would scroll the picture away
+      const scrolls = event.key === " " || this.model.get("running") && SCROLLS.includes(event.key);
+      if (scrolls) event.preventDefault();
       return;
     }
     event.preventDefault();
@@ -243,9 +262,8 @@ class View {
   }
 
   state() {
-    const has = document.activeElement === this.box;
+    const has = document.hasFocus() && document.activeElement === this.box;
     this.box.classList.toggle("lk-has-keys", has);
-    this.says.textContent = has ? this.texts.has_keys : this.texts.no_keys;
   }
 
   // ------------------------------------------------------------ sliders
@@ -316,7 +334,7 @@ class View {
   // ------------------------------------------------------------ pedals, stick, gamepad
 
   desk() {
-    this.fold = add("details", "lk-hand-desk", this.el);
+    this.fold = add("details", "lk-hand-desk", this.foot);
     ownKeys(add("summary", "", this.fold, this.texts.desk));
     this.seen = add("p", "", this.fold);
     this.deskRows = new Map();
@@ -356,7 +374,11 @@ class View {
     }
   }
 
-  tell() { this.note.textContent = this.model.get("note"); }
+  tell() {
+    this.note.classList.toggle("lk-alarm", this.model.get("alarm"));
+    const text = this.model.get("note");
+    if (this.note.textContent !== text) this.note.textContent = text;
+  }
 
   close() {
     this.letGo();
@@ -373,7 +395,7 @@ export default () => {
 
   // A picture is drawn with the next frame; what runs after that frame finds it on the screen.
   function drawn(model, n) {
-    requestAnimationFrame(() => setTimeout(() => model.send({ event: "shown", n }), 0));
+    requestAnimationFrame(() => setTimeout(() => send(model, { event: "shown", n }), 0));
   }
 
   function initialize({ model }) {
@@ -393,14 +415,15 @@ export default () => {
       "change:flown": all("offered"),
       "change:desk": all("showDesk"),
       "change:note": all("tell"),
+      "change:alarm": all("tell"),
       "change:kept": () => keep(model),
     };
     for (const [event, handler] of Object.entries(handlers)) model.on(event, handler);
     const changed = (event) => {
-      if (event.detail !== model) model.send({ event: "stored", kept: stored(), newer: true });
+      if (event.detail !== model) send(model, { event: "stored", kept: stored(), newer: true });
     };
     document.addEventListener(KEPT, changed);
-    if (!Object.keys(model.get("kept")).length) model.send({ event: "stored", kept: stored() });
+    if (!Object.keys(model.get("kept")).length) send(model, { event: "stored", kept: stored() });
     return () => {
       for (const [event, handler] of Object.entries(handlers)) model.off(event, handler);
       document.removeEventListener(KEPT, changed);
@@ -413,7 +436,7 @@ export default () => {
     clearTimeout(leaving);
     const view = new View(model, el);
     views.add(view);
-    model.send({ event: "opened", hidden: document.hidden });
+    send(model, { event: "opened", hidden: document.hidden });
     if (!pads) pads = new Pads(model);
     return () => {
       views.delete(view);
@@ -421,7 +444,7 @@ export default () => {
       if (views.size) return;
       if (pads) pads.stop();
       pads = null;
-      leaving = setTimeout(() => model.send({ event: "closed" }), CLOSED_MS);
+      leaving = setTimeout(() => send(model, { event: "closed" }), CLOSED_MS);
     };
   }
 

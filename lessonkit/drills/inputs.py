@@ -14,7 +14,7 @@ import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from lessonkit.drills.controls import CONTROLS, PAD, SLIDERS, KeyFeel
+from lessonkit.drills.controls import CONTROLS, KEYS, PAD, SLIDERS, KeyFeel
 from lessonkit.drills.hand_places import HandPlaces, HandsNow
 from lessonkit.drills.hand_texts import desk_texts, place_text, setup_texts
 from lessonkit.drills.hands_view import HandsView
@@ -70,14 +70,13 @@ class Hands:
         self.controls = tuple(controls)
         self.preferences, self.clock = preferences, clock
         self.pads, self.delay = Pads(), PictureDelay()
-        self.focused = self.hidden = self.closed = False
+        self.focused = self.hidden = self.closed = self._left = False
         self.lost: str | None = None
         self.touches, self.last_touch = 0, clock()
         self._places = HandPlaces({name: (feel or {}).get(name, KeyFeel()) for name in controls})
         self._keys: list[str] = []  # as the page named them
         self._shown: dict[str, float] = {}
         self._pad_was: dict[str, float] = {}
-        self._running = False
         self._lock = threading.RLock()
         self.view = HandsView(
             setup=setup_texts(self.controls, preferences), flown=list(self.controls)
@@ -113,6 +112,12 @@ class Hands:
         """The controls that the learner moves."""
         return tuple(self.view.flown)
 
+    @property
+    def astray(self) -> bool:
+        """The learner flies by keys, and in this run they have left the area."""
+        keys = {self._places.source, *(self._places.sources[name] for name in self.flown)} == {KEYS}
+        return self._left and keys
+
     # ------------------------------------------------------------------ the run
 
     def fly(self, *controls: str) -> None:
@@ -128,7 +133,7 @@ class Hands:
         """Begin a run: everything neutral, the keyboard to the area, old trouble forgotten."""
         with self._lock:
             self.neutral()
-            self.lost, self._running = None, True
+            self.lost, self._left, self.view.running = None, False, True
             self._places.start_clock()
             self.delay.forget()
             self.tell("")
@@ -138,12 +143,12 @@ class Hands:
             if take_focus:
                 self.view.send({"do": "focus"})
 
-    def end(self, sentence: str = "") -> None:
+    def end(self, sentence: str = "", alarm: bool = False) -> None:
         """End a run: keys let go, controls neutral, a sentence shown."""
         with self._lock:
-            self._running = False
+            self.view.running = False
             self.neutral()
-            self.tell(sentence)
+            self.tell(sentence, alarm)
 
     def neutral(self) -> None:
         """Let go of all keys and put every control with a centre to it."""
@@ -163,9 +168,9 @@ class Hands:
         """Show where the kit holds the controls that the learner does not move."""
         self._shown.update(places)
 
-    def tell(self, sentence: str) -> None:
-        """Show a sentence under the controls; an empty one takes the last away."""
-        self.view.note = sentence
+    def tell(self, sentence: str, alarm: bool = False) -> None:
+        """Show a sentence under the controls, marked as trouble or not; "" takes it away."""
+        self.view.alarm, self.view.note = alarm, sentence
 
     def picture(self, now: float) -> None:
         """Take note of a picture sent; now and then ask the page when it has been shown."""
@@ -233,6 +238,8 @@ class Hands:
 
     def _on_focus(self, message: dict[str, Any]) -> None:
         self.focused = message.get("on") is True
+        # On one of the area's sliders, or where a device is assigned, the learner still flies.
+        self._left = not self.focused and message.get("near") is not True
         if not self.focused:
             self._let_go()
 
@@ -268,7 +275,7 @@ class Hands:
                 name=say(f"drill_inputs.{name}.name", preferences=self.preferences),
             )
         except NumberError as error:
-            self.tell(str(error))
+            self.tell(str(error), alarm=True)
             return
         self.tell("")
         self._by_slider(name, value)
@@ -293,8 +300,9 @@ class Hands:
             self._pad_was.pop(name, None)
             if self._places.sources[name] == PAD:
                 self._places.neutral(name)
-                self.lost = device if self._running else None
-                self.tell(say("drill_inputs.pad.lost", preferences=self.preferences, device=device))
+                self.lost = device if self.view.running else None
+                lost = say("drill_inputs.pad.lost", preferences=self.preferences, device=device)
+                self.tell(lost, alarm=True)
         self._show_desk()
         self._send_places()
 
@@ -307,7 +315,7 @@ class Hands:
                 self._by_pad(name)
             if found is not None:
                 self._changed_pads(found)
-            elif not self._running:
+            elif not self.view.running:
                 self._send_places()  # a run sends them with its pictures
 
     def _by_pad(self, name: str) -> None:

@@ -15,6 +15,7 @@ import asyncio
 import contextlib
 import logging
 import time
+import weakref
 from collections import deque
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -28,10 +29,14 @@ from lessonkit.words.preferences import STANDARD
 DROP_AFTER_S = 0.25  # later than this, time is left out: a busy machine must not play catch-up
 LONGEST_TURN_S = 0.010  # then the page's own messages get their turn
 PAGE_SILENT_S = 5.0  # without a picture acknowledged
+ASTRAY_S = 3.0  # keys that do not reach the airplane
+ALARMS = ("keys", "pad", "hidden", "closed", "error")
 LATENESS_KEPT = 5000
 _LOG = logging.getLogger("lessonkit.drills")
 # The one loop that runs: there is one pair of hands.
 _RUNNING: dict[str, "RealTimeLoop"] = {}
+# Of each name the hands flown last: a loop without hands, such as a replay, clears what they say.
+_HANDS: weakref.WeakValueDictionary[str, Hands] = weakref.WeakValueDictionary()
 
 
 @dataclass(frozen=True)
@@ -41,7 +46,7 @@ class Stop:
     Parameters
     ----------
     key : str
-        finished, stopped, rerun, other, closed, hidden, idle, pad or error.
+        finished, stopped, rerun, other, closed, hidden, idle, keys, pad or error.
     sentence : str
         For the learner.
     error : Exception or None
@@ -51,6 +56,11 @@ class Stop:
     key: str
     sentence: str
     error: Exception | None = None
+
+    @property
+    def alarm(self) -> bool:
+        """Whether it names trouble, and no end that the learner wanted."""
+        return self.key in ALARMS
 
 
 class RealTimeLoop:
@@ -124,6 +134,8 @@ class RealTimeLoop:
             self._loop: asyncio.AbstractEventLoop | None = asyncio.get_running_loop()
         except RuntimeError:
             self._loop = None
+        if hands:
+            _HANDS[name] = hands
         if name in _RUNNING:
             _RUNNING[name].stop("rerun")
 
@@ -164,9 +176,11 @@ class RealTimeLoop:
         self._serial += 1
         self.running, self.last = True, None
         self._due = self._picture_due = self.clock()
-        self._heard_t = self._touched_t = self.t
+        self._heard_t = self._touched_t = self._near_t = self.t
         if self.hands:
             self.hands.begin()
+        elif self.name in _HANDS:
+            _HANDS[self.name].tell("")
         if self._loop is not None and not self._loop.is_closed():
             # Callbacks of the page may come on another thread with another event loop.
             self._loop.call_soon_threadsafe(self._spawn, self._serial)
@@ -189,7 +203,7 @@ class RealTimeLoop:
             del _RUNNING[self.name]
         self.last = Stop(reason, self._sentence(reason, error), error)
         if self.hands:
-            self.hands.end(self.last.sentence)
+            self.hands.end(self.last.sentence, self.last.alarm)
         for handler in self._handlers:
             handler(self.last)
 
@@ -277,12 +291,16 @@ class RealTimeLoop:
             self._heard, self._heard_t = hands.delay.acknowledged, self.t
         if hands.touches != self._touched:
             self._touched, self._touched_t = hands.touches, self.t
+        if not hands.astray:
+            self._near_t = self.t
         if hands.lost is not None:
             self.stop("pad")
         elif hands.hidden:
             self.stop("hidden")
         elif hands.closed or (self._watch_page and self.t - self._heard_t > PAGE_SILENT_S):
             self.stop("closed")
+        elif self._watch_page and self.t - self._near_t > ASTRAY_S:
+            self.stop("keys")
         elif self.t - self._touched_t > self.idle_limit_s:
             self.stop("idle")
 
@@ -294,7 +312,7 @@ class RealTimeLoop:
     def _clear(self) -> None:
         self.steps = self.pictures = self.skipped = 0
         self.dropped_s = 0.0
-        self._due = self._picture_due = self._heard_t = self._touched_t = 0.0
+        self._due = self._picture_due = self._heard_t = self._touched_t = self._near_t = 0.0
         self._heard = self._touched = -1
         self._lateness.clear()
 

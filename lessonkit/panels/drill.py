@@ -157,10 +157,11 @@ class DrillPanel(Panel):
             self._note()
             super().update()
         if told:
-            self.hands.tell(f"{stop.sentence} {told}")
+            self.hands.tell(f"{stop.sentence} {told}", stop.alarm)
         elif self._flown is not None:
             # Where the eyes are after a run; the picture's own sentence may be below the window.
-            self.hands.tell(self.sentence)
+            said = f"{stop.sentence} {self.sentence}" if stop.alarm else self.sentence
+            self.hands.tell(said, stop.alarm)
 
     def _note(self) -> None:
         """Keep a run by hand in the record, if there is one."""

@@ -566,7 +566,7 @@ export default () => {
     load(model);
     store.queue = new GrabQueue(model);
     // Changes that came before this script was there are missing: ask for the whole state.
-    const catchUp = () => model.send({ ask: "shown" });
+    const catchUp = () => { try { model.send({ ask: "shown" }); } catch (gone) { /* the kernel starts again */ } };
     const moved = () => {
       const { n, set = {}, gone = [], ...changed } = model.get("moved");
       if (n <= store.n) return;

@@ -167,6 +167,41 @@ def test_a_held_key_is_let_go_when_the_keyboard_leaves(page, way):
     page.keyboard.up("x")
 
 
+def test_nothing_moves_when_the_keys_leave_or_a_sentence_comes(page):
+    top = "() => document.querySelector('.lk-hand-foot').getBoundingClientRect().top"
+    end = "() => document.querySelector('.lk-hands').getBoundingClientRect().bottom"
+    before = page.evaluate(top), page.evaluate(end)
+    page.keyboard.press("Escape")
+    assert (page.evaluate(top), page.evaluate(end)) == before
+    press(page, "Stop")
+    page.wait_for_function("() => document.querySelector('.lk-hand-note').textContent")
+    assert note(page) == say("drill_inputs.stop.stopped")
+    assert page.locator(".lk-alarm").count() == 0, "the learner wanted it"
+    assert (page.evaluate(top), page.evaluate(end)) == before
+
+
+def test_keys_that_scroll_stay_in_the_area_while_a_run_goes_on(page):
+    scrolled = (
+        "() => { const p = document.querySelector('.jp-WindowedPanel-outer'); return p.scrollTop; }"
+    )
+    page.set_viewport_size({"width": 1366, "height": 500})
+    page.locator(".lk-hand-area").focus()
+    page.wait_for_timeout(200)
+    before = page.evaluate(scrolled)
+    for key in ("End", "Home", "PageDown", "PageUp", "Space", "ArrowDown", "ArrowUp"):
+        page.keyboard.press(key)
+        page.wait_for_timeout(120)
+        assert page.evaluate(scrolled) == before, key
+    page.set_viewport_size(TALL)
+
+
+def test_below_the_notice_the_end_of_the_notebook_can_be_reached(page):
+    outer = page.locator(".jp-WindowedPanel-outer").bounding_box()
+    assert page.locator(".lessonkit-notice").is_visible()
+    assert outer["height"] > 300
+    assert outer["y"] + outer["height"] <= TALL["height"] + 1
+
+
 def hide(page, hidden):
     page.evaluate(
         "hidden => {"

@@ -170,6 +170,7 @@ def test_a_typed_value_moves_its_control_and_nonsense_is_answered():
     assert hands.view.note == ""
     assert typed("much") == pytest.approx(-0.125)
     assert hands.view.note.startswith("Pedals")
+    assert hands.view.alarm
     typed("250")
     assert hands.view.note.startswith("Pedals")
     assert typed("30") == pytest.approx(0.3)

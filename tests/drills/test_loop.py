@@ -237,6 +237,71 @@ def test_it_stops_when_nobody_touches_a_control():
     assert "30\u00a0s" in flight.hands.view.note
 
 
+def leave(flight, **where):
+    flight.hands.receive({"event": "focus", "on": False, **where})
+
+
+def test_keys_that_do_not_reach_the_airplane_stop_it_and_say_so():
+    flight = Flight(hands=True)
+    flight.loop.start()
+    flight.hands.receive({"event": "focus", "on": True})
+    flight.run(2.0, answering(flight))
+    leave(flight)
+    flight.run(2.5, answering(flight, touch=False))
+    flight.hands.receive({"event": "focus", "on": True})  # back in time
+    flight.run(5.0, answering(flight))
+    assert flight.loop.running
+    leave(flight)
+    flight.run(20.0, answering(flight, touch=False))
+    assert flight.keys == ["keys"]
+    assert flight.loop.t == pytest.approx(12.5, abs=0.1)
+    assert flight.hands.view.note == say("drill_inputs.stop.keys")
+    assert flight.hands.view.alarm
+    flight.loop.start()
+    flight.run(5.0, answering(flight))
+    assert flight.loop.running, "a new run begins in the area"
+
+
+@pytest.mark.parametrize("by", ["slider", "near", "pad"])
+def test_sliders_and_pedals_need_no_keys(by):
+    flight = Flight(hands=True)
+    flight.loop.start()
+    flight.run(1.0, answering(flight))
+    leave(flight, near=by == "near")
+    if by == "slider":
+        flight.hands.slide("rudder", 0.2)
+    elif by == "pad":
+        flight.hands.plug(pedals=[0.0])
+        flight.hands.receive({"event": "pad", "do": "assign", "control": "rudder"})
+        for place in (0.0, 0.9, 0.5):
+            flight.hands.plug(pedals=[place])
+    flight.run(10.0, answering(flight))
+    assert flight.loop.running
+    assert flight.hands.read().source == {"slider": "sliders", "near": "keys", "pad": "pad"}[by]
+
+
+def test_only_trouble_looks_like_trouble():
+    calm, trouble = ["finished", "stopped", "rerun", "other", "idle"], ["keys", "pad", "hidden"]
+    for reason in [*calm, *trouble, "closed", "error"]:
+        flight = Flight(hands=True)
+        flight.loop.start()
+        flight.loop.stop(reason)
+        assert flight.hands.view.note
+        assert flight.hands.view.alarm == (reason not in calm), reason
+
+
+def test_every_start_clears_what_the_last_run_left_also_a_replay():
+    flight = Flight(hands=True)
+    replay = RealTimeLoop(lambda t, now: None, lambda: None, name="test", clock=flight.clock)
+    for start in (flight.loop.start, flight.loop.resume, replay.start, replay.resume):
+        flight.loop.start()
+        flight.loop.stop("hidden")
+        assert flight.hands.view.note
+        start()
+        assert (flight.hands.view.note, flight.hands.view.alarm) == ("", False)
+        replay.stop()
+
+
 def test_resume_goes_on_and_start_begins_anew():
     flight = Flight(hands=True)
     flight.loop.start()
