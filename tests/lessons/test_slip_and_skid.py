@@ -66,6 +66,8 @@ def test_too_much_inside_pedal_is_a_skid(panel, bank):
     assert f"to the {outside}, to the outside" in panel.sentence
     assert f"You lean to the {outside}" in panel.sentence
     assert "to the inside of its path" in panel.sentence
+    # the stick goes against the pedal to keep the bank: aileron down on the inside
+    assert f"held to the {outside}, so the {inside} aileron is down" in panel.sentence
     assert f"the {inside} wing, inside, goes first" in panel.sentence
 
 

@@ -126,6 +126,15 @@ def test_the_end_of_the_pedal_is_the_one_of_the_exercise(key):
     assert "from the right, with nothing left" in said and "from the left at" in said
 
 
+def test_a_light_wind_on_the_side_of_the_offset_takes_less_of_the_same_foot(panel):
+    panel.control("use").set("wind")
+    panel.control("crosswind").type("2 kt")
+    flight = panel.result.flight
+    assert flight.rudder < 0.0 and panel.result.pedal_away < 0.0  # still left pedal, wind from left
+    assert "holds by itself" in panel.sentence and "left pedal keeps" in panel.sentence
+    assert panel.scene.item("crosswind")["y"][0] < 0.0
+
+
 def test_a_slip_for_height_is_the_mean_of_both_sides():
     panel = panel_of()
     found = []

@@ -5,14 +5,14 @@ from lessonkit.words import say, show
 
 WORDS = "slip_and_skid.story"
 SEEN_LOAD = 0.005  # g, that a pilot could feel at all
-SEEN_PEDAL = 0.025  # share of full pedal
+SEEN_STICK = 0.03  # share of full aileron
 
 
 def sentence(felt: FeltTurn, bench, context) -> str:
     """Return the live sentence: what the feet made of it, what yaw decides, seat, wings."""
     parts = [_kind(felt, context), _mind(felt, bench, context)]
     if felt.kind != "coordinated":
-        parts += [_nose(felt, context), _seat(felt, context)]
+        parts += [_stick(felt, context), _nose(felt, context), _seat(felt, context)]
     if bench.stall_known:
         parts.append(_wings(felt, context))
     return " ".join(part for part in parts if part)
@@ -43,6 +43,13 @@ def _kind(felt, context):
         "pedal": show(abs(felt.values["pedal"]), "percent", preferences),
     }
     return _say(context, f"kind.{felt.kind}", **said)
+
+
+def _stick(felt, context):
+    aileron = float(felt.turn.flight.aileron)
+    if abs(aileron) < SEEN_STICK:
+        return ""
+    return _say(context, "stick", side=side_of(aileron, context), down=side_of(-aileron, context))
 
 
 def _nose(felt, context):
