@@ -6,8 +6,9 @@ nothing else is said. A good run is told what was good about it.
 
 from dataclasses import dataclass, field
 
-from lessonkit.drills import diagnosis as found
-from lessonkit.drills.diagnosis import LEAST_TIME, Diagnosis
+from lessonkit.drills import verdict as found
+from lessonkit.drills.diagnosis import LEAST_TIME
+from lessonkit.drills.verdict import Diagnosis
 from lessonkit.words import say, show
 from lessonkit.words.preferences import STANDARD, Preferences
 
@@ -40,6 +41,8 @@ class Change:
         Sides whose foot should begin to press: "left", "right". [-]
     other_side : bool
         Press the other pedal.
+    released : float
+        Share of the pressure held for the bank that should go with the stick instead. [-]
     """
 
     lag_s: float = 0.0
@@ -50,6 +53,7 @@ class Change:
     bias: float = 0.0
     begin: tuple[str, ...] = ()
     other_side: bool = False
+    released: float = 0.0
 
 
 NOTHING = Change()
@@ -120,10 +124,11 @@ def advice(diagnosis: Diagnosis, drill: str = ROLLS) -> Advice:
         key, values = kind, {"period": ("seconds", 1.0 / diagnosis.hunting_hz)}
         change = Change(quieter=1.0)
     elif kind == found.LEANING:
-        rest = _rounded(abs(diagnosis.bias))
-        side = RIGHT if diagnosis.bias > 0.0 else LEFT
-        key, values = kind, {"side": ("side", side), "share": ("percent", rest)}
-        change = Change(bias=rest if side == RIGHT else -rest)
+        key, values, change = _leaning(diagnosis)
+    elif kind == found.HELD_IN:
+        key, values, change = kind, {}, Change(released=1.0)
+    elif kind == found.BRIEF:
+        key, values, change = kind, {}, Change(begin=(LEFT, RIGHT))
     elif kind == found.UNSTEADY:
         # Heels on the floor cannot take all of a tremor away; half is a guess.
         values = {"share": ("percent", max(diagnosis.wandering, 0.01))}
@@ -145,8 +150,20 @@ def _unclear(diagnosis):
     return found.NO_PATTERN, {}, Change(begin=(LEFT, RIGHT))
 
 
+def _leaning(diagnosis):
+    rest = _rounded(abs(diagnosis.bias))
+    side = RIGHT if diagnosis.bias > 0.0 else LEFT
+    change = Change(bias=rest if side == RIGHT else -rest)
+    values = {"side": ("side", side)}
+    if diagnosis.keys:
+        return "leaning_key", values, change
+    return diagnosis.kind, {**values, "share": ("percent", rest)}, change
+
+
 def _both_sides(diagnosis):
     gain = diagnosis.gain
+    if gain is None:  # keys know no amount
+        return found.NO_PATTERN, {}, Change(begin=(LEFT, RIGHT))
     if diagnosis.kind == found.TOO_LITTLE:
         if gain < MOVES:
             return found.NO_PATTERN, {}, Change(begin=(LEFT, RIGHT))
@@ -161,7 +178,8 @@ def _one_side(diagnosis):
     side = diagnosis.weak_side
     gain = diagnosis.side_gains[0 if side == LEFT else 1]
     values = {"side": ("side", side)}
-    if gain < -MOVES:
+    wrong = diagnosis.other_pedal[0 if side == LEFT else 1] if diagnosis.keys else True
+    if gain < -MOVES and wrong:
         return "one_sided_wrong", values, Change(begin=(side,))
     if gain < MOVES or diagnosis.keys:
         return "one_sided_none", values, Change(begin=(side,))

@@ -7,36 +7,42 @@ it nearest to what was needed, as far as the nose answers, is the kind of the di
 advice that follows from the kind is the single change that gains most.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
 from lessonkit.drills.demand_fit import DemandFit, fit_demand
 from lessonkit.drills.felt import answer_at, felt
-from lessonkit.drills.hunting import Oscillation, strongest_oscillation, swelling_waves
+from lessonkit.drills.holding import held_part
+from lessonkit.drills.hunting import Oscillation, periods, strongest_oscillation, swelling_waves
+from lessonkit.drills.key_presses import KEY_REST, held_keys, other_pedal, short_but_right
 from lessonkit.drills.trace import KEYS, Trace
-
-COORDINATED, STILL, UNCLEAR = "coordinated", "still", "unclear"
-LATE, EARLY = "late", "early"
-TOO_LITTLE, TOO_MUCH, ONE_SIDED, WRONG_SIDE = "too_little", "too_much", "one_sided", "wrong_side"
-HUNTING, LEANING, UNSTEADY = "hunting", "leaning", "unsteady"
-KINDS = (
+from lessonkit.drills.verdict import (
+    BRIEF,
     COORDINATED,
-    STILL,
-    LATE,
     EARLY,
+    HELD_IN,
+    HUNTING,
+    KINDS,
+    LATE,
+    LEANING,
+    NO_PATTERN,
+    NOTHING_NEEDED,
+    ONE_SIDED,
+    STILL,
     TOO_LITTLE,
     TOO_MUCH,
-    ONE_SIDED,
-    HUNTING,
-    WRONG_SIDE,
-    LEANING,
-    UNSTEADY,
+    TOO_SHORT,
     UNCLEAR,
+    UNSTEADY,
+    WRONG_SIDE,
+    Diagnosis,
 )
-TOO_SHORT, NOTHING_NEEDED, NO_PATTERN = "too_short", "nothing_needed", "no_pattern"
+
+__all__ = ["KINDS", "Diagnosis", "diagnose"]
 
 LAGS = (-0.6, 1.2)  # s, before the measured input delay is taken off
+AT_THE_EDGE = 0.05  # s from an end of the range, where the best lag may lie outside of it
 LAG_NEEDS_GAIN, LAG_NEEDS_CORRELATION = 0.3, 0.6
 PATTERN = 0.6  # correlation below which large movements follow nothing
 BY_CHANCE = 0.45  # correlation that a tremor reaches when the best lag is picked for it
@@ -51,77 +57,15 @@ TREMOR = 0.07  # share of travel, standard deviation that no muscle keeps below 
 # Of the mean square error of still feet, by movement without a pattern: about what costs 10 points.
 WANDERING = 0.022
 HUNTING_ABOVE_REST = 6.0
+KEYS_SWING = 0.5  # of the swing's periods, to be seen in the keys themselves
+HUNTING_PERIODS = 3.0  # back and forth; a press or two are no swinging
 HUNTING_SHARE = 0.25  # amplitude over the standard deviation of what was needed, and at least
 HUNTING_LEAST = 0.04  # this share of travel
-KEY_REST = 0.02  # share of travel, below which no key is held
 HELD_KEY = 0.5  # share of the time
 AT_THE_STOP = 0.99  # share of travel
 LEAST_BIAS = 0.012  # share of travel; less constant pressure is taken as none
 LEANING_LEAST = 0.03  # share of travel, and
 LEANING_SHARE = 0.2  # over the standard deviation of what was needed
-
-
-@dataclass(frozen=True)
-class Diagnosis:
-    """What the feet did; numbers are None where they are not defined.
-
-    Parameters
-    ----------
-    kind : str
-        One of `KINDS`. [-]
-    lag_s : float or None
-        Of the feet behind what was needed, without the measured input delay; negative when they
-        come before. Only where gain > 0.3 and correlation > 0.6. [s]
-    gain_left, gain_right, gain : float or None
-        Rudder used over rudder needed; None for keys, which know no amount, and for a side that
-        was not asked for. [-]
-    correlation : float
-        Between the feet and their fit to the demand. [-]
-    hunting_hz, hunting_share : float or None
-        Frequency and amplitude of a swing that the demand does not explain. [Hz, share of travel]
-    bias : float
-        Constant pressure, + right. [share of travel]
-    wandering : float
-        Standard deviation of what neither demand nor a swing explains. [share of travel]
-    moved : bool
-        The feet did something.
-    weak_side : str
-        "left" or "right": the side whose amount is farther off; "" where both are alike. [-]
-    costs : mapping of str to float
-        For each fault found, how much of the mean square error it accounts for. [-]
-    error : float
-        Mean square of fitted rudder less needed, as the nose answers it (`felt`), over that of
-        the needed rudder. [-]
-    reason : str
-        Why a diagnosis is unclear: "too_short", "nothing_needed", "no_pattern". [-]
-    keys : bool
-        Flown with keys: on or off, so timing and side only.
-    side_gains : pair of float
-        Gain to the left and to the right; for keys against their mean. NaN where not asked. [-]
-    """
-
-    kind: str
-    lag_s: float | None = None
-    gain_left: float | None = None
-    gain_right: float | None = None
-    gain: float | None = None
-    correlation: float = 0.0
-    hunting_hz: float | None = None
-    hunting_share: float | None = None
-    bias: float = 0.0
-    wandering: float = 0.0
-    moved: bool = False
-    weak_side: str = ""
-    costs: dict[str, float] = field(default_factory=dict)
-    error: float = np.nan
-    reason: str = ""
-    keys: bool = False
-    side_gains: tuple[float, float] = (np.nan, np.nan)
-
-    @property
-    def name_key(self) -> str:
-        """Key of the kind's name in the words."""
-        return f"drill_feedback.kind.{self.kind}"
 
 
 def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
@@ -130,7 +74,8 @@ def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
     Parameters
     ----------
     trace : Trace
-        With `time` and `rudder`; its source and input delay count. [s, share of travel]
+        With `time` and `rudder`; its source and input delay count. With `bank_deg` feet that stay
+        in while the bank lasts are told from late ones. [s, share of travel, deg]
     needed_rudder : array
         Rudder of the coordinated run for the aileron that was flown, sample by sample.
         [share of travel]
@@ -145,7 +90,7 @@ def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
     ValueError
         If the needed rudder is not as long as the trace.
     """
-    time, rudder, needed = _even_samples(trace, needed_rudder)
+    time, rudder, needed, bank = _even_samples(trace, needed_rudder)
     keys = trace.source == KEYS
     if time.size < 2 or time[-1] - time[0] < LEAST_TIME:
         return Diagnosis(UNCLEAR, reason=TOO_SHORT, keys=keys)
@@ -154,10 +99,11 @@ def diagnose(trace: Trace, needed_rudder) -> Diagnosis:
     if demand < LEAST_DEMAND:
         return Diagnosis(UNCLEAR, moved=moved, reason=NOTHING_NEEDED, keys=keys)
     if keys:
-        rudder = _pressed(rudder)
+        rudder = held_keys(rudder)
     delay = trace.input_delay_s
-    fit, swing = _fit_both(time, rudder, needed, delay, _free_of_stops(rudder, keys))
-    return _judged(_Run(time, rudder, needed, demand, delay, keys, moved), fit, swing)
+    held = held_part(time, rudder, needed, bank, _lags(delay))
+    fit, swing = _fit_both(time, rudder, needed, delay, keys)
+    return _judged(_Run(time, rudder, needed, demand, delay, keys, moved, held), fit, swing)
 
 
 @dataclass(frozen=True)
@@ -171,6 +117,12 @@ class _Run:
     delay: float
     keys: bool
     moved: bool
+    held: float
+
+    def at_the_edge(self, lag):
+        """Tell whether a lag lies at an end of the range looked at."""
+        first, last = _lags(self.delay)
+        return not first + AT_THE_EDGE < lag < last - AT_THE_EDGE
 
 
 def _even_samples(trace, needed_rudder):
@@ -182,22 +134,18 @@ def _even_samples(trace, needed_rudder):
             f"The needed rudder has {needed.size} samples, the trace has {time.size}: "
             "give one for each."
         )
+    bank = np.nan_to_num(trace["bank_deg"]) if "bank_deg" in trace else np.zeros(time.size)
     good = np.isfinite(time) & np.isfinite(rudder) & np.isfinite(needed)
-    time, rudder, needed = time[good], rudder[good], needed[good]
+    time, *columns = (column[good] for column in (time, rudder, needed, bank))
     if time.size < 2:
-        return time, rudder, needed
+        return time, *columns
     even = np.arange(time[0], time[-1] + 0.5 * trace.step, trace.step)
-    return even, np.interp(even, time, rudder), np.interp(even, time, needed)
+    return even, *(np.interp(even, time, column) for column in columns)
 
 
-def _pressed(rudder):
-    """Tell from a control that a key moves when the key is held: 1 right, -1 left, 0 let go.
-
-    The control takes its time to its place and back; that is not the learner's lag.
-    """
-    way = np.sign(rudder) * (np.abs(rudder) > KEY_REST)
-    coming_back = np.diff(rudder, prepend=rudder[0]) * way < 0.0
-    return np.where(coming_back, 0.0, way)
+def _lags(delay):
+    """Range of lags looked at, with the measured delay."""
+    return LAGS[0] + min(delay, 0.0), LAGS[1] + max(delay, 0.0)
 
 
 def _free_of_stops(rudder, keys):
@@ -206,15 +154,18 @@ def _free_of_stops(rudder, keys):
     return free if not keys and np.mean(free) > 0.5 else np.ones_like(free)
 
 
-def _fit_both(time, rudder, needed, delay, used):
+def _fit_both(time, rudder, needed, delay, keys):
     """Fit the demand, then the swing in what is left, then the demand beside the swing."""
-    lags = LAGS[0] + min(delay, 0.0), LAGS[1] + max(delay, 0.0)
-    step = float(time[1] - time[0])
+    used = _free_of_stops(rudder, keys)
+    lags, step = _lags(delay), float(time[1] - time[0])
     fit = fit_demand(time, rudder, needed, lags, used=used)
     constant = abs(fit.bias) > LEAST_BIAS
     if not constant:
         fit = fit_demand(time, rudder, needed, lags, None, used, constant)
     swing = strongest_oscillation(fit.residual, step)
+    pressed = periods(rudder, float(np.std(rudder))) / (time[-1] - time[0])
+    if keys and pressed < KEYS_SWING * swing.hz:
+        return fit, None  # what is left of single presses can look like a swing
     if not _is_hunting(swing, float(np.std(needed))):
         return fit, None
     for _ in range(2):
@@ -226,6 +177,7 @@ def _fit_both(time, rudder, needed, delay, used):
 def _is_hunting(swing: Oscillation, demand: float) -> bool:
     return (
         swing.above_rest > HUNTING_ABOVE_REST
+        and swing.periods >= HUNTING_PERIODS
         and swing.amplitude > HUNTING_LEAST
         and swing.amplitude > HUNTING_SHARE * demand
     )
@@ -234,16 +186,18 @@ def _is_hunting(swing: Oscillation, demand: float) -> bool:
 def _judged(run: _Run, fit: DemandFit, swing: Oscillation | None) -> Diagnosis:
     lag = fit.lag - run.delay
     defined = fit.gain > LAG_NEEDS_GAIN and fit.correlation > LAG_NEEDS_CORRELATION
+    defined = defined and not run.held and not run.at_the_edge(fit.lag)
     unit = fit.gain if run.keys and fit.gain > NO_RESPONSE else 1.0
     left, right = fit.gain_left / unit, fit.gain_right / unit
     costs, error = _costs(run, fit, swing, unit, defined)
     kind, reason = _kind(run, fit, swing, (left, right), costs)
+    hidden = run.keys or kind == HELD_IN
     return Diagnosis(
         kind=kind,
         lag_s=lag if defined else None,
-        gain_left=_number(left, run.keys),
-        gain_right=_number(right, run.keys),
-        gain=_number(fit.gain, run.keys),
+        gain_left=_number(left, hidden),
+        gain_right=_number(right, hidden),
+        gain=_number(fit.gain, hidden),
         correlation=fit.correlation,
         hunting_hz=None if swing is None else swing.hz,
         hunting_share=None if swing is None else swing.amplitude,
@@ -256,7 +210,13 @@ def _judged(run: _Run, fit: DemandFit, swing: Oscillation | None) -> Diagnosis:
         reason=reason,
         keys=run.keys,
         side_gains=(left, right),
+        other_pedal=_other_pedal(run, fit.lag if defined else run.delay),
+        held=run.held,
     )
+
+
+def _other_pedal(run, lag):
+    return other_pedal(run.time, run.rudder, run.needed, lag) if run.keys else (False, False)
 
 
 def _number(value, hidden):
@@ -287,7 +247,8 @@ def _costs(run, fit, swing, unit, lag_defined):
     lag, step = fit.lag - run.delay, float(run.time[1] - run.time[0])
     scale = float(np.mean(felt(run.needed, step) ** 2))
     # A key that is let go leaves nothing; only one held most of the time is like a resting foot.
-    steady = 0.0 if run.keys and abs(fit.bias) < HELD_KEY else fit.bias**2 / scale
+    let_go = run.keys and min(abs(fit.bias), abs(np.mean(run.rudder))) < HELD_KEY
+    steady = 0.0 if let_go else fit.bias**2 / scale
     swings = 0.0
     if swing is not None:
         swings = 0.5 * (swing.amplitude / unit * answer_at(swing.hz)) ** 2 / scale
@@ -300,8 +261,10 @@ def _costs(run, fit, swing, unit, lag_defined):
     costs = {}
     if lag_defined and abs(lag) > IN_TIME:
         costs["timing"] = now - of(0.0, left, right)
-    gains = _sides(fit.gain_left / unit, fit.gain_right / unit)
-    if min(gains) < ENOUGH[0] or max(gains) > ENOUGH[1]:
+    gains = [gain / unit for gain in _sides(fit.gain_left, fit.gain_right)]
+    off = min(gains) < ENOUGH[0] or max(gains) > ENOUGH[1]
+    # A key knows no amount: only one foot that does less than the other can be told.
+    if off and (not run.keys or _one_sided(fit.gain_left, fit.gain_right)):
         weak = _weak_side(fit.gain_left / unit, fit.gain_right / unit)
         better = (1.0 if weak != "right" else left, 1.0 if weak != "left" else right)
         costs["amount"] = now - of(lag if lag_defined else 0.0, *better)
@@ -314,10 +277,43 @@ def _costs(run, fit, swing, unit, lag_defined):
 
 def _kind(run, fit, swing, gains, costs):
     """Choose the kind: first what needs no weighing, then the fault that costs most."""
-    rest = float(np.std(fit.residual))
+    if run.held:
+        return HELD_IN, ""
+    if run.keys:
+        without_pattern = _keys_without_pattern(run, fit, swing, costs)
+    else:
+        without_pattern = _feet_without_pattern(run, fit, swing, costs)
+    if without_pattern:
+        return without_pattern
+    if fit.gain < -NO_RESPONSE and fit.correlation < -LAG_NEEDS_CORRELATION:
+        return WRONG_SIDE, ""
+    if abs(fit.correlation) > LAG_NEEDS_CORRELATION and run.at_the_edge(fit.lag):
+        # Whatever these feet follow, it is not what was needed a moment ago.
+        return UNCLEAR, NO_PATTERN
+    if not costs:
+        return (UNSTEADY if _wanders(run, fit) else COORDINATED), ""
+    worst = max(costs, key=costs.get)
+    if worst == "timing":
+        return (LATE if fit.lag > run.delay else EARLY), ""
+    if worst == "amount":
+        if _one_sided(*gains):
+            if abs(fit.correlation) > PATTERN:
+                return ONE_SIDED, ""
+            return (HUNTING, "") if swing is not None else (UNCLEAR, NO_PATTERN)
+        return (TOO_LITTLE if fit.gain < 1.0 else TOO_MUCH), ""
+    return worst, ""
+
+
+def _wanders(run, fit):
+    """Tell whether movement without a pattern costs about ten points; keys do not tremble."""
     step = float(run.time[1] - run.time[0])
     wander = np.mean(felt(fit.residual, step) ** 2) / np.mean(felt(run.needed, step) ** 2)
-    wander = 0.0 if run.keys else float(wander)
+    return not run.keys and wander > WANDERING
+
+
+def _feet_without_pattern(run, fit, swing, costs):
+    """Kind and reason of feet on pedals that do not follow what was needed, or None."""
+    rest = float(np.std(fit.residual))
     quiet = rest < TREMOR and swing is None
     strongest = max(abs(gain) for gain in _sides(fit.gain_left, fit.gain_right))
     responds = strongest > max(NO_RESPONSE, 3.0 * fit.gain_error)
@@ -325,18 +321,20 @@ def _kind(run, fit, swing, gains, costs):
     if not responds and quiet:
         # Feet that do not follow cost as much as the whole demand; a heavy rest may cost more.
         return (LEANING if costs.get("leaning", 0.0) > 1.0 else STILL), ""
-    if fit.gain < -NO_RESPONSE and fit.correlation < -LAG_NEEDS_CORRELATION:
-        return WRONG_SIDE, ""
     if swing is None and abs(fit.correlation) < PATTERN and rest > 0.5 * run.demand:
         if not quiet:
             return UNCLEAR, NO_PATTERN
-    if not costs:
-        return (UNSTEADY if wander > WANDERING else COORDINATED), ""
-    worst = max(costs, key=costs.get)
-    if worst == "timing":
-        return (LATE if fit.lag > run.delay else EARLY), ""
-    if worst == "amount":
-        if _one_sided(*gains):
-            return ONE_SIDED, ""
-        return (TOO_LITTLE if fit.gain < 1.0 else TOO_MUCH), ""
-    return worst, ""
+    return None
+
+
+def _keys_without_pattern(run, fit, swing, costs):
+    """Kind and reason of keys that were not held with what was needed, or None."""
+    if not run.rudder.any():
+        return STILL, ""
+    if abs(fit.correlation) > PATTERN:
+        return None
+    if short_but_right(run.time, run.rudder, run.needed, run.delay):
+        return BRIEF, ""
+    if "leaning" in costs:
+        return LEANING, ""
+    return (HUNTING, "") if swing is not None else (UNCLEAR, NO_PATTERN)

@@ -4,10 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-BAND = (0.25, 1.15)  # Hz: 0.3 to 1 Hz and a little beside
+BAND = (0.27, 1.15)  # Hz: 0.3 to 1 Hz and a little beside
 LOOKED_AT = (0.15, 2.0)  # Hz, for how strong the rest of the residual is
 WIDTH = 0.10  # Hz on either side of the peak that belong to it
 PADDING = 4  # times the samples, for a fine grid of frequencies
+SLOWER = 0.1  # Hz; stronger movement from here to the band is not swinging but pressing
+TURNED = 0.4  # of the amplitude, to either side, before the way has changed
 BENDS = 2  # the oscillation may swell and fade like a polynomial of this degree
 
 
@@ -23,15 +25,19 @@ class Oscillation:
         Of a steady oscillation of the same power. [share of travel]
     above_rest : float
         Mean power density within the band over that of the rest. [-]
+    periods : float
+        How often the residual really goes to one side and back; 0 where slower movement is
+        stronger than the band. [-]
     """
 
     hz: float
     amplitude: float
     above_rest: float
+    periods: float = 0.0
 
 
 def strongest_oscillation(residual, step) -> Oscillation:
-    """Return the strongest narrow band between 0.25 and 1.15 Hz.
+    """Return the strongest narrow band between 0.27 and 1.15 Hz.
 
     Parameters
     ----------
@@ -64,7 +70,29 @@ def strongest_oscillation(residual, step) -> Oscillation:
     rest = power[looked].mean()
     above = power[near].mean() / rest if rest > 0.0 else 0.0
     centre = float(weight @ hz[near]) if weight.any() else float(peak)
-    return Oscillation(centre, float(amplitude), float(above))
+    slower = power[(hz >= SLOWER) & (hz < BAND[0])].max(initial=0.0)
+    real = periods(residual, amplitude) if slower < power[inside].max() else 0.0
+    return Oscillation(centre, float(amplitude), float(above), real)
+
+
+def periods(values, amplitude) -> float:
+    """Count how often values go over to the other side of their mean and back.
+
+    Parameters
+    ----------
+    values : array
+        [share of travel]
+    amplitude : float
+        Of the swing looked for; what stays well within it changes no side. [share of travel]
+
+    Returns
+    -------
+    float
+        Half the number of changes. [-]
+    """
+    around = values - values.mean()
+    sides = np.sign(around)[np.abs(around) > TURNED * amplitude]
+    return 0.5 * float(np.count_nonzero(np.diff(sides)))
 
 
 def swelling_waves(time, hz):

@@ -32,6 +32,9 @@ class SyntheticPilot:
         Constant pressure, + right. [share of travel]
     timing_spread_s : float
         Standard deviation of a slow wandering of the lag. [s]
+    held_share : float
+        Rudder held at the greatest bank over the greatest rudder needed: feet that stay in as long
+        as the bank lasts. [-]
     run : int
         Counts the runs: each has a tremor of its own. [-]
     """
@@ -46,9 +49,10 @@ class SyntheticPilot:
     seed: int = 0
     bias: float = 0.0
     timing_spread_s: float = 0.0
+    held_share: float = 0.0
     run: int = 0
 
-    def rudder(self, needed, step=0.02):
+    def rudder(self, needed, step=0.02, bank_deg=None):
         """Return what these feet do for a demand.
 
         Parameters
@@ -57,6 +61,8 @@ class SyntheticPilot:
             Rudder of the coordinated run. [share of travel]
         step : float
             Between two samples. [s]
+        bank_deg : array, optional
+            Of the run, for feet that are held in. [deg]
 
         Returns
         -------
@@ -72,6 +78,9 @@ class SyntheticPilot:
         shifted = np.interp(time - lag, time, needed)
         amount = self.gain * np.where(shifted > 0.0, self.right_gain, self.left_gain)
         feet = amount * shifted + self.bias
+        if self.held_share and bank_deg is not None:
+            held = np.interp(time - lag, time, bank_deg) / np.abs(bank_deg).max()
+            feet = feet + self.held_share * np.abs(needed).max() * held
         feet = feet + self.noise * _smooth_noise(draw, needed.size, step, TREMOR_HZ)
         return np.clip(feet + self._swing(draw, time, step), -1.0, 1.0)
 
@@ -109,6 +118,10 @@ class SyntheticPilot:
             "noise": self.noise * (1.0 - done * change.steadier),
             "hunting_share": self.hunting_share * (1.0 - done * change.quieter),
         }
+        if change.released:
+            # The foot presses as before, and comes off earlier: what was held goes with the stick.
+            off = done * change.released * self.held_share
+            after |= {"held_share": self.held_share - off, "gain": self.gain + off}
         if change.other_side:
             after["gain"] = abs(self.gain)
         for side in change.begin:

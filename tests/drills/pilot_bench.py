@@ -102,11 +102,12 @@ def confusion(count, seed, through_motion=False):
         place = places[turn // len(FAULTS) % len(places)]
         here = course(*place, int(draw.integers(RHYTHMS)))
         kind, pilot = pilot_with(FAULTS[turn % len(FAULTS)], draw, here.needed)
-        feet = pilot.rudder(here.needed, STEP)
+        feet = pilot.rudder(here.needed, STEP, here.bank_deg)
         if through_motion:
             trace = here.fly(feet)
         else:
-            trace = Trace.from_arrays({"time": here.coordinated.time, "rudder": feet})
+            columns = {"time": here.coordinated.time, "bank_deg": here.coordinated.bank_deg}
+            trace = Trace.from_arrays({**columns, "rudder": feet})
         table.add(kind, pilot, diagnose(trace, here.needed), place)
     return table
 
@@ -122,7 +123,7 @@ def straight_confusion(count, seed):
         Of the draw.
     """
     draw, table = np.random.default_rng(seed), Confusion()
-    faults = [fault for fault in FAULTS if fault != "one_sided"]
+    faults = [fault for fault in FAULTS if fault not in ("one_sided", "held_in")]
     places = [(key, kt) for key in AIRPLANES for kt in SPEEDS_KT]
     for turn in range(count):
         place = places[turn // len(faults) % len(places)]

@@ -30,7 +30,7 @@ AIRPLANES = ("high_wing_four_seat", "low_wing_four_seat", "two_seat")
 SPEEDS_KT = (65.0, 90.0)
 BANK_DEG = 15.0
 POWER = 0.45
-FAULTS = ("coordinated", "late", "early", "amount", "one_sided", "hunting", "still")
+FAULTS = ("coordinated", "late", "early", "amount", "one_sided", "hunting", "still", "held_in")
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ class Course:
 
     def flown(self, pilot):
         """Points and diagnosis of a pilot's run, through the motion of the airplane."""
-        trace = self.fly(pilot.rudder(self.needed, STEP))
+        trace = self.fly(pilot.rudder(self.needed, STEP, self.bank_deg))
         return score(trace, self.coordinated, self.still), diagnose(trace, self.needed)
 
 
@@ -129,6 +129,10 @@ def pilot_with(fault, draw, needed):
         swing = {"hunting_hz": draw.uniform(0.3, 1.0)}
         swing["hunting_share"] = max(0.1, float(np.std(needed)) * draw.uniform(0.6, 1.5))
         return "hunting", SyntheticPilot(**swing, **base)
+    if fault == "held_in":
+        # From half needed and half bank to nothing but bank.
+        held = draw.uniform(0.5, 1.0)
+        return "held_in", SyntheticPilot(gain=1.0 - held, held_share=held, **base)
     if fault == "still":
         return "still", SyntheticPilot(gain=0.0, **base)
     return steady_or_not(base["noise"], needed), SyntheticPilot(**base)
@@ -150,7 +154,9 @@ def tremor_felt():
 def any_pilot(draw, demand):
     """Draw a pilot with up to three faults at once, or none: a start for following advice."""
     now = draw.integers(0, 4)
-    faults = set(draw.choice(("lag", "amount", "side", "swing", "lean", "still"), now, False))
+    faults = set(
+        draw.choice(("lag", "amount", "side", "swing", "lean", "still", "held"), now, False)
+    )
     lag, gain, sides, swing, bias = 0.0, 1.0, [1.0, 1.0], {}, 0.0
     if "lag" in faults:
         lag = draw.choice((draw.uniform(0.1, 0.8), draw.uniform(-0.5, -0.1)), p=(0.8, 0.2))
@@ -165,9 +171,11 @@ def any_pilot(draw, demand):
         bias = draw.choice((-1.0, 1.0)) * demand * draw.uniform(0.5, 1.0)
     if "still" in faults:
         gain = 0.0
+    held = draw.uniform(0.5, 1.0) if "held" in faults else 0.0
     return SyntheticPilot(
+        held_share=held,
         late_s=lag,
-        gain=gain,
+        gain=gain * (1.0 - held),
         left_gain=sides[0],
         right_gain=sides[1],
         bias=bias,

@@ -22,8 +22,16 @@ def needed():
     return course("two_seat", 65.0, 0).needed
 
 
-def traced(rudder, **about):
-    return Trace.from_arrays({"time": np.arange(rudder.size) * STEP, "rudder": rudder}, **about)
+@pytest.fixture(scope="module")
+def bank_deg():
+    """The banks of the same rhythm."""
+    return course("two_seat", 65.0, 0).bank_deg
+
+
+def traced(rudder, bank_deg=None, **about):
+    columns = {"time": np.arange(rudder.size) * STEP, "rudder": rudder}
+    columns |= {} if bank_deg is None else {"bank_deg": bank_deg}
+    return Trace.from_arrays(columns, **about)
 
 
 def found(pilot, needed, **about):
@@ -35,13 +43,16 @@ def delayed(values, seconds):
     return np.interp(time - seconds, time, values)
 
 
-def test_kinds_lag_and_gain_of_single_faults(needed):
+def test_kinds_lag_and_gain_of_single_faults(needed, bank_deg):
     draw, kinds, lags, gains = np.random.default_rng(20), [], [], []
-    for turn in range(35):
+    for turn in range(40):
         kind, pilot = pilot_with(FAULTS[turn % len(FAULTS)], draw, needed)
-        what = found(pilot, needed)
+        feet = pilot.rudder(needed, STEP, bank_deg)
+        what = diagnose(traced(feet, bank_deg), needed)
         kinds.append((kind, what.kind))
         lags.append(0.0 if what.lag_s is None else what.lag_s - pilot.late_s)
+        if what.gain is None:
+            continue
         gains.append(what.gain_left - pilot.gain * pilot.left_gain)
         gains.append(what.gain_right - pilot.gain * pilot.right_gain)
     right = sum(kind == said for kind, said in kinds)
