@@ -199,7 +199,7 @@ def test_below_the_notice_the_end_of_the_notebook_can_be_reached(page):
     outer = page.locator(".jp-WindowedPanel-outer").bounding_box()
     assert page.locator(".lessonkit-notice").is_visible()
     assert outer["height"] > 300
-    assert outer["y"] + outer["height"] <= TALL["height"] + 1
+    assert outer["y"] + outer["height"] <= page.evaluate("() => innerHeight") + 1
 
 
 def hide(page, hidden):
