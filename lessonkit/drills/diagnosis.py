@@ -289,7 +289,7 @@ def _kind(run, fit, swing, gains, costs):
         return WRONG_SIDE, ""
     if abs(fit.correlation) > LAG_NEEDS_CORRELATION and run.at_the_edge(fit.lag):
         # Whatever these feet follow, it is not what was needed a moment ago.
-        return UNCLEAR, NO_PATTERN
+        return (HUNTING, "") if swing is not None else (UNCLEAR, NO_PATTERN)
     if not costs:
         return (UNSTEADY if _wanders(run, fit) else COORDINATED), ""
     worst = max(costs, key=costs.get)

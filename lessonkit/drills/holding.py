@@ -11,7 +11,7 @@ from lessonkit.drills.demand_fit import sides_asked
 
 LEAST_BANK_DEG = 4.0  # standard deviation; with less there is no bank to hold the pedal for
 LAG_STEP = 0.1  # s
-TOGETHER = (-0.3, 0.8)  # s by which feet that follow the bank may come after it
+TOGETHER = (-0.5, 0.95)  # s by which feet that follow the bank may come after it
 BETTER = 0.55  # sum of squares with the bank over that without it
 LEAST_PART = 0.3  # strength of the part that follows the bank over that of the rudder used
 
