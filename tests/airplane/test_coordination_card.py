@@ -1,6 +1,5 @@
 """From a card to the roll-yaw motion: the set, what is typed, what is estimated and said."""
 
-
 import pytest
 from airplane_cards import card
 

@@ -88,4 +88,4 @@ def test_the_notebook_promises_what_the_panels_show():
     text = notebook_text()
     assert "which wing is nearer" not in text and "does not grow with the fault" not in text
     assert "the pedal that keeps the ball in the middle" not in text
-    assert "even with clean feet" in text and "differs from side to side" in text
+    assert "even with coordinated feet" in text and "differs from side to side" in text

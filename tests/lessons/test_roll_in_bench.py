@@ -273,7 +273,7 @@ def test_clean_feet_do_not_keep_the_ball_still_and_that_is_said(bench, aileron):
     ends = BEGIN + flight.values["hold"] + 2.0 * flight.values["aileron_time"]
     out = np.abs(flight.clean.ball_deg[begun & (flight.run.time <= ends)]).max()
     assert np.abs(flight.clean.sideslip_deg).max() < 0.5 < 0.8 < out < 3.0
-    assert f"up to {out:.1f}° out even with clean feet" in bench.sentence
+    assert f"up to {out:.1f}° out even with coordinated feet" in bench.sentence
     assert "nose against the horizon is the cue" in bench.sentence
 
 
@@ -282,4 +282,4 @@ def test_pedal_alone_is_a_skid(bench):
     bench.control("rudder").slide(0.5)
     # as in a turn: the ball goes out on the side away from the foot and from the turn
     assert bench.result.run.ball_deg[bench.result.rolling].min() < -0.5
-    assert "skids" in bench.sentence and "even with clean feet" not in bench.sentence
+    assert "skids" in bench.sentence and "even with coordinated feet" not in bench.sentence
