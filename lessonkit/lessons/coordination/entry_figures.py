@@ -6,18 +6,13 @@ import ipywidgets
 
 from lessonkit.airplane.schema import COMPUTED
 from lessonkit.airplane.texts import origin_text
+from lessonkit.lessons.coordination.question_parts import SLIPS
 from lessonkit.models.load_factor import load_factor_in_level_turn
 from lessonkit.panels.forms import TableBlock, TextBlock, style_block
 from lessonkit.words import say, show
 
 WORDS = "coordination.entry"
 BANKS_DEG = (0.0, 20.0, 30.0)
-SLIPS = {
-    "allowed": "allowed",
-    "not with full flaps": "not_full_flaps",
-    "not with flaps": "not_flaps",
-    "prohibited": "prohibited",
-}
 
 
 class EntryFigures:

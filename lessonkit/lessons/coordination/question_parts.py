@@ -15,6 +15,14 @@ LESSON = "coordination"
 COARSE = 0.04  # s between samples: half the clock of the drills, for answers at once
 RIGHT, LEFT = 1.0, -1.0
 
+# What a card says of slips, as part of a word's key.
+SLIPS = {
+    "allowed": "allowed",
+    "not with full flaps": "not_full_flaps",
+    "not with flaps": "not_flaps",
+    "prohibited": "prohibited",
+}
+
 
 def side(key="side"):
     """Return the variable for right (1) or left (-1)."""

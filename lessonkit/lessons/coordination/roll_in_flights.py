@@ -131,7 +131,7 @@ class RollInBench:
 
 
 def _on_the_way(flight):
-    """Return the sample at which the nose is half as far off as it will get: seen, and still pulled."""
+    """Return the sample at which the nose is half as far off as it will get, and still pulled."""
     off = -flight.side * flight.run.heading_deg[: flight.wrong_way + 1]
     return int(np.argmax(off >= 0.5 * flight.swing_deg))
 

@@ -15,9 +15,9 @@ from lessonkit.exercises import (
 )
 from lessonkit.exercises.picture import Horizontal, Label, Line, Picture, PictureAxes, Points
 from lessonkit.exercises.question import Mark
-from lessonkit.lessons.coordination.entry_figures import SLIPS
 from lessonkit.lessons.coordination.question_parts import (
     LESSON,
+    SLIPS,
     angle,
     dial,
     lateral_of,
