@@ -277,7 +277,7 @@ def test_kinds_in_every_airplane_by_the_feet_alone_and_through_the_motion():
     from pilot_bench import confusion
 
     # Through the motion a quick wide swing outruns the pedals, which then are late in truth.
-    for through_motion, count, in_time in ((False, 1008, 0.98), (True, 168, 0.95)):
+    for through_motion, count, in_time in ((False, 336, 0.98), (True, 84, 0.95)):
         table = confusion(count, seed=5, through_motion=through_motion)
         assert table.right >= 0.9, table.text
         assert table.lag_within >= in_time and table.gain_within >= 0.95
