@@ -65,7 +65,9 @@ def second_client(kit):
     client = BlockingKernelClient(connection_file=str(files[-1]))
     client.load_connection_file()
     client.start_channels()
-    client.wait_for_ready(timeout=CELL_LIMIT_S)
+    # Not `wait_for_ready`: that waits for a pause in the pictures, and a run has none.
+    client.kernel_info()
+    client.get_shell_msg(timeout=CELL_LIMIT_S)
     client.execute_interactive(FIND_LOOP, store_history=False, timeout=CELL_LIMIT_S)
     return client
 
