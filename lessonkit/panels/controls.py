@@ -98,6 +98,9 @@ class NumberControl(Control):
         Units and decimal mark.
     digits : int, optional
         Decimals shown; as many as the step needs without it.
+    name : str, optional
+        How a sentence about a bad typed value begins; without it the label up to its colon:
+        "Aileron" of "Aileron: left −, right +".
     """
 
     def __init__(
@@ -112,11 +115,13 @@ class NumberControl(Control):
         step: float,
         preferences: Preferences = STANDARD,
         digits: int | None = None,
+        name: str | None = None,
     ) -> None:
         if not low <= value <= high or step <= 0.0:
             raise ValueError(f"control {key!r}: needs low <= value <= high and a step above zero")
         super().__init__(key, label, float(value))
         self.kind, self.preferences = kind, preferences
+        self.name = label.partition(": ")[0] if name is None else name
         shown_step = _round_step(abs(self._shown(low + step) - self._shown(low)))
         # Ends on whole steps of the unit shown, inside the range: 58 to 103 mph, not 57.5.
         first = min(_ceil(self._shown(low), shown_step), self._shown(value))
@@ -204,7 +209,13 @@ class NumberControl(Control):
             return
         try:
             value = read_number(
-                change["new"], self.kind, self.preferences, self.low, self.high, name=self.label
+                change["new"],
+                self.kind,
+                self.preferences,
+                self.low,
+                self.high,
+                name=self.name,
+                digits=self.digits,
             )
         except NumberError as error:
             self._complain(str(error))

@@ -22,6 +22,7 @@ from lessonkit.words.preferences import STANDARD, Preferences
 from lessonkit.words.sentences import say
 
 LONGEST = 60
+_MOST_DIGITS = 6  # a value closer to an end than that is quoted as it was typed
 _WRITTEN_OUT = 1e12  # a larger number is quoted as it was typed
 _CHARACTERS = str.maketrans(
     dict.fromkeys("\u2212\u2010\u2011\u2012\u2013\u2014\ufe63\uff0d", "-")
@@ -49,6 +50,7 @@ def read_number(
     low: float | None = None,
     high: float | None = None,
     name: str = "The value",
+    digits: int | None = None,
 ) -> float:
     """Return the SI value of a typed text.
 
@@ -64,6 +66,8 @@ def read_number(
         Allowed range, ends included, in SI; the believable range of the kind without them.
     name : str
         How the sentence of an error begins, such as "Speed on base".
+    digits : int, optional
+        Decimals of the numbers in that sentence; the kind's own number without it.
 
     Returns
     -------
@@ -90,20 +94,27 @@ def read_number(
     high = entry.high if high is None else float(high)
     if not low <= high:
         raise ValueError(f"the range of {name} is swapped: {low} is not below {high}")
-    return _Reader(kind, preferences, low, high, name).read(text)
+    return _Reader(kind, preferences, low, high, name, digits).read(text)
 
 
 class _Reader:
     """One reading: keeps what every sentence of an error needs."""
 
     def __init__(
-        self, kind: str, preferences: Preferences, low: float, high: float, name: str
+        self,
+        kind: str,
+        preferences: Preferences,
+        low: float,
+        high: float,
+        name: str,
+        digits: int | None,
     ) -> None:
         self.kind = kind
         self.preferences = preferences
         self.low = low
         self.high = high
         self.name = name
+        self.digits = digits
         self.own_unit = unit_object(kind, preferences)
 
     def read(self, text: object) -> float:
@@ -116,7 +127,7 @@ class _Reader:
         if not self._inside(value):
             raise self._error(
                 "outside",
-                value=self._shown(value) if abs(value) < _WRITTEN_OUT else self._echo(typed),
+                value=self._shown_outside(value, typed),
                 low=self._shown(self.low),
                 high=self._shown(self.high),
             )
@@ -206,7 +217,19 @@ class _Reader:
         return self.low - slack <= value <= self.high + slack
 
     def _shown(self, value: float) -> str:
-        return show(value, self.kind, self.preferences)
+        return show(value, self.kind, self.preferences, digits=self.digits)
+
+    def _shown_outside(self, value: float, typed: str) -> str:
+        """Return a value with so many digits that it does not look like the end it passed."""
+        if abs(value) >= _WRITTEN_OUT:
+            return self._echo(typed)
+        end = self.low if value < self.low else self.high
+        first = kind_of(self.kind).digits if self.digits is None else self.digits
+        for digits in range(first, _MOST_DIGITS + 1):
+            text = show(value, self.kind, self.preferences, digits=digits)
+            if text != show(end, self.kind, self.preferences, digits=digits):
+                return text
+        return self._echo(typed)
 
     def _echo(self, typed: str) -> str:
         return typed if len(typed) <= 20 else typed[:20] + "…"

@@ -176,3 +176,27 @@ def test_the_slider_rounding_its_place_changes_no_value():
     assert kt_from_mps(control.value) == pytest.approx(71.4) and calls == [1]
     control.slider.value = 72.0
     assert kt_from_mps(control.value) == pytest.approx(72.0) and calls == [1, 1]
+
+
+def lag(**more):
+    return NumberControl(
+        "lag", "Feet: before −, after +", "time_s", value=0.0, low=-0.5, high=0.5, step=0.1, **more
+    )
+
+
+def test_the_sentence_shows_the_range_as_the_control_does():
+    control = lag(digits=2)
+    control.type("2")
+    assert spaced(control.error).startswith(
+        "Feet is 2.00 s but has to lie between −0.50 s and 0.50"
+    )
+    assert spaced(control.range_text) == "−0.50 s to 0.50 s"
+
+
+def test_the_sentence_begins_with_the_short_name():
+    control = lag()
+    control.type("")
+    assert control.error.startswith("Feet is empty:")
+    control = lag(name="The delay")
+    control.type("")
+    assert control.error.startswith("The delay is empty:")

@@ -217,3 +217,14 @@ def test_any_text_is_a_number_in_range_or_one_sentence(text, kind):
         assert math.isfinite(value)
         slack = 1e-6 * max(abs(KINDS[kind].low), abs(KINDS[kind].high))
         assert KINDS[kind].low - slack <= value <= KINDS[kind].high + slack
+
+
+def test_a_value_just_outside_does_not_look_like_the_end():
+    # 100 km/h are 53.996 kt: by definition 1.852 km to a nautical mile.
+    low, high = 54.0 * 1852.0 / 3600.0, 107.0 * 1852.0 / 3600.0
+    with pytest.raises(NumberError) as caught:
+        read_number("100 km/h", "speed", low=low, high=high)
+    said = str(caught.value).replace("\u00a0", " ")
+    assert "is 53.996 kt but has to lie between 54 kt and" in said
+    with pytest.raises(NumberError, match="2.00.s but has to lie between −1.00.s and 1.00.s"):
+        read_number("2", "time_s", low=-1.0, high=1.0, digits=2)
