@@ -25,6 +25,7 @@ from lessonkit.words.preferences import STANDARD
 
 HALF_WIDTH_DEG = 33.0  # of the picture; a wide scene shows more
 HIGH_DEG = 12.0  # upper edge
+TEXT_ROOM_DEG = 8.0  # half a mark's text in large type: it ends inside the picture
 COWLING_DEEP_DEG = 4.5  # of the cowling that shows, above the edge of the instrument panel
 TUBE_BELOW_DEG = 7.8  # of the ball's tube, below the cowling's highest point
 LOW_DEG = 10.6  # lower edge, below the cowling's highest point
@@ -195,7 +196,9 @@ class OutsideView:
             steps * float(TEXT_EVERY_DEG), tall, heading_deg, pitch_deg, bank_deg
         )
         edge = -self.nose_cutoff_deg - _cowling_drop(right)
-        room = (np.abs(right) < HALF_WIDTH_DEG - 3.0) & (up > edge) & (up < HIGH_DEG - 1.0)
+        room = (
+            (np.abs(right) < HALF_WIDTH_DEG - TEXT_ROOM_DEG) & (up > edge) & (up < HIGH_DEG - 1.0)
+        )
         items = {}
         for step, x, y, shown in zip(steps.tolist(), right, up, room, strict=True):
             text = _mark_text(step * TEXT_EVERY_DEG, self.preferences) if shown else ""

@@ -73,7 +73,7 @@ def test_marks_stand_on_the_horizon_every_ten_degrees():
 
 
 def test_the_texts_say_how_far_from_the_tower():
-    scene, _ = view(heading_deg=15.0)
+    scene, _ = view(heading_deg=18.0)
     texts = {
         scene.item(name)["text"]: scene.item(name)["x"][0]
         for name in scene.names()
@@ -81,6 +81,9 @@ def test_the_texts_say_how_far_from_the_tower():
     }
     assert texts["tower"] < 0.0 < texts["20° right"]
     assert "40° right" in texts
+    # 27 degrees off the nose half of its text, in large type, would leave the picture.
+    scene, _ = view(heading_deg=13.0)
+    assert "40° right" not in {scene.item(n)["text"] for n in scene.names() if "_text_" in n}
     scene, _ = view(heading_deg=-12.0)
     assert "20° left" in {scene.item(n)["text"] for n in scene.names() if "_text_" in n}
 
