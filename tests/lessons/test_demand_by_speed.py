@@ -102,6 +102,27 @@ def test_the_view_is_the_roll_with_still_feet(panel):
     assert np.mean(panel.scene.item("slow_ball")["x"]) > 0.5, "ball out to the right"
 
 
+def test_views_and_curves_measure_the_ball_alike(panel):
+    speed = panel.control("speed").low
+    panel.control("speed").slide(speed)
+    balls = []
+    for name in ("slow", "fast"):
+        said = panel.scene.item(f"{name}_said")["text"].split("ball ")[1].split(" out")[0]
+        balls.append(read_number(said, "angle_deg"))
+    own = panel.result.growth("ball", speed)
+    assert balls[0] / balls[1] == pytest.approx(own, rel=0.06), "tenths of a degree are shown"
+
+
+def test_no_name_stands_on_the_words_for_the_stall(panel):
+    panel.control("speed").slide(panel.control("speed").low)
+    tall = abs(panel.scene.pixel_size("demand")[1])
+    words = panel.scene.item("warning_text")
+    top = -words["dy"] + 13.0 * 1.45  # pixels above the lower edge, in large type
+    for cue in CUES:
+        item = panel.scene.item(f"text_{cue}")
+        assert item["y"][0] / tall - item["dy"] > top, cue
+
+
 def test_a_quicker_roll_and_more_power_are_flown_anew(panel):
     before = panel.result
     panel.control("time").slide(4.0)
@@ -143,8 +164,12 @@ def test_the_prediction_is_answered_by_the_numbers():
     panel.predict("load")
     panel.settle()
     assert "curve_swing" in panel.scene.names() and "grows most" in panel.sentence
-    most = grows_most(panel.result, ("swing", "ball", "load"))
-    assert most == "swing" and "the nose's swing" in panel.prediction.text
+    assert grows_most(panel.result, ("sideslip", "swing", "ball", "load")) == "sideslip"
+    assert "the sideslip" in panel.prediction.text
+    panel = PANELS["demand_by_speed"](context_of())
+    panel.predict("sideslip")
+    panel.settle()
+    assert "the sideslip: " in panel.prediction.text
 
 
 @pytest.mark.parametrize("key", list(CARDS)[1:])

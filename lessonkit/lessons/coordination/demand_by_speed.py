@@ -10,7 +10,8 @@ from lessonkit.words import say, show
 
 WORDS = "rudder_demand"
 MORE = ("bank", "time", "power")
-FELT = ("swing", "ball", "load")  # what a pilot sees or feels, and is asked about
+NAMED = ("bank", "time")  # labels that begin no sentence
+ASKED = ("sideslip", "swing", "ball", "load")  # the cues that may be predicted to grow most
 GROWS, SHRINKS = 1.25, 0.8  # times its own value: less than that is "much the same"
 
 
@@ -62,6 +63,7 @@ def _control(bench, context, key) -> NumberControl:
         high=high,
         step=step,
         preferences=context.preferences,
+        name=say(f"{WORDS}.short.{key}", preferences=context.preferences) if key in NAMED else None,
     )
 
 
@@ -169,11 +171,11 @@ def _slowest_flown(demand):
 
 
 def _prediction(bench, context) -> Prediction:
-    """Ask which of three cues grows most as the airplane slows."""
+    """Ask which of four cues grows most as the airplane slows."""
     preferences = context.preferences
 
     def outcome(demand: Demand) -> str:
-        most = grows_most(demand, FELT)
+        most = grows_most(demand, ASKED)
         return say(
             f"{WORDS}.outcome",
             cue=say(f"{WORDS}.name.{most}", preferences=preferences),
@@ -190,6 +192,6 @@ def _prediction(bench, context) -> Prediction:
             fast=show(bench.fastest, "speed", preferences),
             preferences=preferences,
         ),
-        choices=[(key, say(f"{WORDS}.answer.{key}", preferences=preferences)) for key in FELT],
+        choices=[(key, say(f"{WORDS}.answer.{key}", preferences=preferences)) for key in ASKED],
         outcome=outcome,
     )

@@ -44,7 +44,8 @@ class Demand:
         load for each degree of sideslip [g/deg]. NaN where full aileron does not fly the roll,
         and for "pedal" where full pedal does not keep it clean.
     seen : dict of str to array
-        "bank_deg", "heading_deg", "ball_deg" when the nose is farthest off, feet still.
+        "bank_deg" and "heading_deg" when the nose is farthest off, and "ball_deg" at its own
+        farthest, feet still: what the view shows is what the cues are made of.
     full_pedal, full_aileron : array of bool
         Where the clean roll takes all there is.
     """
@@ -153,7 +154,7 @@ class DemandBench:
             "per_degree": flown * load / sideslip,
             "bank_deg": still.bank_deg[off],
             "heading_deg": still.heading_deg[off],
-            "ball_deg": still.ball_deg[off],
+            "ball_deg": still.ball_deg.max(),
             "full_pedal": full_pedal,
             "full_aileron": full_aileron,
         }

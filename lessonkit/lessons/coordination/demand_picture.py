@@ -31,6 +31,7 @@ ROLES = {
     "per_degree": "limit",
 }
 LINE_PX = 22.0  # least distance between two texts
+WARNED_PX = 50.0  # height of the texts of stall and warning, above which the cues are named
 
 
 def make_scene(bench: DemandBench, context) -> Scene:
@@ -144,8 +145,9 @@ def _at_speed(scene, bench, demand, speed, context):
     )
     growth = {cue: demand.growth(cue, speed) for cue in CUES}
     known = {cue: times for cue, times in growth.items() if np.isfinite(times)}
-    gap = LINE_PX * scene.pixel_size("demand")[1]
-    places = spread(known, gap, 0.5 * gap, MOST - 0.5 * gap)
+    pixel = scene.pixel_size("demand")[1]
+    gap = LINE_PX * pixel
+    places = spread(known, gap, WARNED_PX * pixel, MOST - 0.5 * gap)
     low, high = speed_edges(bench)
     right = speed < low + 0.55 * (high - low)
     items = {"speed_line": vertical("demand", speed, role="ink", grab=grab)}
