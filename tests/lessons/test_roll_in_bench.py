@@ -283,3 +283,56 @@ def test_pedal_alone_is_a_skid(bench):
     # as in a turn: the ball goes out on the side away from the foot and from the turn
     assert bench.result.run.ball_deg[bench.result.rolling].min() < -0.5
     assert "skids" in bench.sentence and "even with coordinated feet" not in bench.sentence
+
+
+SLOW_AND_FULL = [(1.0, 0.0), (-1.0, 0.0), (1.0, 1.0), (-1.0, -1.0), (1.0, -1.0), (0.4, 0.0)]
+
+
+@pytest.mark.parametrize("aileron, rudder", SLOW_AND_FULL)
+def test_no_curve_of_the_learner_leaves_its_picture(bench, aileron, rudder):
+    bench.control("speed").slide(bench.control("speed").low)
+    bench.control("aileron").slide(aileron)
+    bench.control("rudder").slide(rudder)
+    for name, axes in (("nose", "nose"), ("bank", "bank"), ("sideslip_deg", "last"),
+                       ("rudder", "hands"), ("needed", "hands")):  # fmt: skip
+        low, high = bench.scene.axes(axes).y
+        drawn = np.array(bench.scene.item(name)["y"])
+        assert low <= drawn.min() and drawn.max() <= high, name
+    clean = np.abs(bench.result.clean.heading_deg).max()
+    said = bench.scene.item("nose_clean_text")["text"]
+    low, high = bench.scene.axes("nose").y
+    assert (f"on to {clean:.0f}°" in said) == (clean > (high if aileron > 0.0 else -low))
+
+
+def test_the_stop_is_drawn_where_full_pedal_is_not_enough(bench):
+    assert "stop_right" not in bench.scene.names()
+    bench.control("speed").slide(bench.control("speed").low)
+    bench.control("aileron").slide(1.0)
+    assert "Full pedal is not enough" in bench.sentence
+    stop = bench.scene.item("stop_right")["y"][0]
+    needed = np.array(bench.scene.item("needed")["y"])
+    assert stop == pytest.approx(needed.max(), abs=0.005) and stop < 0.9, "trim took its part"
+    assert "stop_left" not in bench.scene.names()
+    bench.control("aileron").slide(0.3)
+    assert not {"stop_right", "stop_right_text"} & set(bench.scene.names())
+
+
+@pytest.mark.parametrize("moment", [0.5, 1.1, 2.0, 3.0, 4.5])
+def test_the_ring_hides_no_name_and_names_never_meet(bench, moment):
+    """In large type, the wider one: 10.6 pixels a letter, 15 up and 5 down from the base line."""
+    for aileron in (0.6, 1.0, -1.0):
+        bench.control("aileron").slide(aileron)
+        bench.control("moment").slide(moment)
+        settled = bench.scene.axes("hands")
+        wide, tall = map(abs, bench.scene.pixel_size("hands"))
+        boxes = [(moment / wide - 12, moment / wide + 12, settled.y[1] / tall - 12,
+                  settled.y[1] / tall + 12)]  # fmt: skip
+        for name in ("aileron", "needed", "rudder"):
+            item = bench.scene.item(f"{name}_text")
+            x, y = item["x"][0] / wide + item["dx"], (settled.y[1] - item["y"][0]) / tall
+            box = (x, x + 10.6 * len(item["text"]), y + item["dy"] - 14, y + item["dy"] + 4)
+            assert box[2] > -2.0, f"{name} runs into the title"
+            for other in boxes:
+                apart = box[1] < other[0] or other[1] < box[0] or box[3] < other[2]
+                assert apart or other[3] < box[2], (name, aileron)
+            boxes.append(box)

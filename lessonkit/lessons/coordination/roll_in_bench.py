@@ -1,7 +1,7 @@
 """Panel: one roll-in, hands and feet set by amount and timing, and why the nose went there."""
 
 from lessonkit.lessons.coordination.roll_in_flights import DURATION, STEP, RollIn, RollInBench
-from lessonkit.lessons.coordination.roll_in_picture import axes_for, draw, make_scene
+from lessonkit.lessons.coordination.roll_in_picture import axes_for, draw, edges_of, make_scene
 from lessonkit.lessons.coordination.roll_in_story import moves, sentence
 from lessonkit.panels import Choice, Control, NumberControl, Panel, Prediction
 from lessonkit.scenes import OutsideView
@@ -11,23 +11,25 @@ from lessonkit.words import say, show
 WORDS = "roll_in_bench"
 FIRST = ("aileron", "rudder", "lag", "speed", "moment")
 MORE = ("aileron_time", "hold", "power", "curves")
+NAMED = ("lag", "aileron_time")  # labels that begin no sentence
 
 
 def roll_in_bench(context) -> Panel:
     """Return the bench on which one roll-in is flown by amount and timing of hands and feet."""
     bench = RollInBench(context)
-    scene = make_scene(context, bench.start["curves"])
+    shown = {"curves": bench.start["curves"], "edges": edges_of(bench.compute(bench.start))}
+    scene = make_scene(context, **shown)
     view = OutsideView(
         "outside",
         nose_cutoff_deg=context.airplane.nose_cutoff_deg,
         preferences=context.preferences,
     )
-    shown = {"curves": bench.start["curves"]}
 
     def show_flight(scene, flight, values):
-        if values["curves"] != shown["curves"]:
-            shown["curves"] = values["curves"]
-            scene.set_axes(axes_for(context, values["curves"]))
+        needed = {"curves": values["curves"], "edges": edges_of(flight)}
+        if needed != shown:
+            shown.update(needed)
+            scene.set_axes(axes_for(context, **shown))
         draw(scene, view, flight, context)
         return sentence(flight, context)
 
@@ -73,6 +75,7 @@ def _control(bench, context, key) -> Control:
         high=high,
         step=step,
         preferences=preferences,
+        name=say(f"{WORDS}.name.{key}", preferences=preferences) if key in NAMED else None,
     )
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from lessonkit.lessons.coordination.roll_in_flights import DURATION, RollIn
+from lessonkit.lessons.coordination.roll_in_names import Names
 from lessonkit.scenes import (
     Grab,
     OutsideView,
@@ -19,11 +20,22 @@ from lessonkit.words import say, show
 
 WORDS = "roll_in_bench"
 COLUMNS = (1.15, 1.0)
+Edges = dict[str, tuple[float, float]]
 PEDAL = 0.8  # of full pedal, at the edges of the bars' picture
 # Cause, and whether a learner sees it even while it is nothing.
 CAUSES = ("pedal", "aileron", "roll", "fin", "rest", "sum")
-BANK_EDGE, NOSE_EDGE = 50.0, 10.0  # deg
-EDGES = {"ball": 10.0, "rate": 25.0, "load": 0.2}
+AT_THE_STOP = 0.999  # of full travel
+HANDS_EDGE = 1.25  # of full travel: counted from trim, the far stop lies beyond one
+# Ends of the strips: the first that holds the whole curve. The nose's picture reaches farther to
+# the side of the roll, so that the small swing the other way stays large.
+NOSE_EDGES = (6.0, 12.0, 18.0, 27.0, 40.0, 60.0, 90.0, 180.0)  # deg
+NOSE_LEAST = 12.0  # deg, to the side of the roll
+EDGES = {
+    "bank": (50.0, 75.0, 100.0, 180.0),
+    "ball": (10.0, 20.0, 40.0),
+    "rate": (25.0, 50.0, 100.0),
+    "load": (0.2, 0.4, 0.8),
+}
 LAST = {  # curves of the lowest picture: what they show, their role
     "ball": (("sideslip_deg", "main"), ("ball_deg", "good")),
     "rate": (("yaw_rate_deg", "main"), ("roll_rate_deg", "good")),
@@ -32,10 +44,10 @@ LAST = {  # curves of the lowest picture: what they show, their role
 STRIPS = ("hands", "bank", "nose", "last")
 
 
-def make_scene(context, curves: str) -> Scene:
+def make_scene(context, curves: str, edges: Edges) -> Scene:
     """Return the empty picture with its axes."""
     return Scene(
-        axes_for(context, curves),
+        axes_for(context, curves, edges),
         columns=COLUMNS,
         width=1040.0,
         height=590.0,
@@ -44,7 +56,24 @@ def make_scene(context, curves: str) -> Scene:
     )
 
 
-def axes_for(context, curves: str) -> list[SceneAxes]:
+def edges_of(flight: RollIn) -> Edges:
+    """Return the ends of the strips that hold the learner's curves."""
+    run = flight.run
+    away = {side: float(np.max(side * run.heading_deg)) for side in (-1, 1)}
+    least = {side: 0.0 if side == -flight.side else NOSE_LEAST for side in away}
+    nose = {side: _first(NOSE_EDGES, max(most, least[side])) for side, most in away.items()}
+    curves = flight.values["curves"]
+    lowest = max(float(np.abs(getattr(run, key)).max()) for key, _ in LAST[curves])
+    bank = _first(EDGES["bank"], float(np.abs(run.bank_deg).max()))
+    last = _first(EDGES[curves], lowest)
+    return {"bank": (-bank, bank), "nose": (-nose[-1], nose[1]), "last": (-last, last)}
+
+
+def _first(ends, value):
+    return next((end for end in ends if value <= end), ends[-1])
+
+
+def axes_for(context, curves: str, edges: Edges) -> list[SceneAxes]:
     """Return the axes; the lowest strip depends on what is chosen for it."""
 
     def strip(name, y, key, y_unit=1.0, **more):
@@ -60,7 +89,6 @@ def axes_for(context, curves: str) -> list[SceneAxes]:
             **more,
         )
 
-    edge = EDGES[curves]
     return [
         outside_axes(
             "outside",
@@ -77,10 +105,10 @@ def axes_for(context, curves: str) -> list[SceneAxes]:
             x_unit=0.01,
             y_numbers=False,
         ),
-        strip("hands", (-1.0, 1.0), "hands", 0.01),
-        strip("bank", (-BANK_EDGE, BANK_EDGE), "bank"),
-        strip("nose", (-NOSE_EDGE, NOSE_EDGE), "nose", share=1.25),
-        strip("last", (-edge, edge), curves),
+        strip("hands", (-HANDS_EDGE, HANDS_EDGE), "hands", 0.01),
+        strip("bank", edges["bank"], "bank"),
+        strip("nose", edges["nose"], "nose", share=1.25),
+        strip("last", edges["last"], curves),
     ]
 
 
@@ -89,10 +117,11 @@ def draw(scene: Scene, view: OutsideView, flight: RollIn, context) -> None:
     scene.put(
         **_view_outside(view, flight, context),
         **_causes(flight, context),
-        **_curves(flight, context),
+        **_curves(scene, flight, context),
         **_moment(flight, context),
     )
-    for name in _other_curves(flight.values["curves"]):
+    unreached = {"stop_right", "stop_left"} - set(stops(flight))
+    for name in [*_other_curves(flight.values["curves"]), *unreached]:
         scene.remove(name, f"{name}_text")
 
 
@@ -162,57 +191,66 @@ def _causes(flight, context):
 # ---------------------------------------------------------------- curves
 
 
-def _curves(flight, context):
+def _curves(scene, flight, context):
     run, clean = flight.run, flight.clean
     aileron, rudder = flight.held
-    items = {
-        **_pair("hands", "needed", clean.time, clean.rudder - rudder, "reference", context),
-        **_pair("hands", "aileron", run.time, run.aileron - aileron, "main", context),
-        **_pair("hands", "rudder", run.time, run.rudder - rudder, "good", context),
-        **_pair("bank", "bank_clean", clean.time, clean.bank_deg, "reference", context),
-        **_pair("bank", "bank", run.time, run.bank_deg, "main", context),
-        **_pair("nose", "nose_clean", clean.time, clean.heading_deg, "reference", context),
-        **_pair("nose", "nose", run.time, run.heading_deg, "main", context),
+    curves = [
+        ("hands", "aileron", run.time, run.aileron - aileron, "main"),
+        ("hands", "needed", clean.time, clean.rudder - rudder, "reference"),
+        ("hands", "rudder", run.time, run.rudder - rudder, "good"),
+        ("bank", "bank_clean", clean.time, clean.bank_deg, "reference"),
+        ("bank", "bank", run.time, run.bank_deg, "main"),
+        ("nose", "nose_clean", clean.time, clean.heading_deg, "reference"),
+        ("nose", "nose", run.time, run.heading_deg, "main"),
+        *(
+            ("last", key, run.time, getattr(run, key), role)
+            for key, role in LAST[flight.values["curves"]]
+        ),
+    ]
+    items = {f"{name}_zero": line(name, [0.0, DURATION], [0.0, 0.0], role="muted")
+             for name in STRIPS}  # fmt: skip
+    texts = {key: _name_of(scene, axes, key, values, context) for axes, key, _, values, _ in curves}
+    names = Names(scene, {"hands": float(run.time[flight.at])})
+    for axes, key, time, values, role in curves:
+        items[key] = line(axes, time, values, role=role)
+        place, offset = names.beside(axes, key, time, values, texts[key])
+        items[f"{key}_text"] = label(axes, *place, texts[key], role=role, offset=offset)
+    return {**items, **_stops(names, flight, context)}
+
+
+def _name_of(scene, axes, key, values, context):
+    """Return a curve's name; the coordinated nose says how far it goes beyond its picture."""
+    low, high = scene.axes(axes).y
+    if key != "nose_clean" or low <= values.min() <= values.max() <= high:
+        return _say(context, f"curve.{key}")
+    farthest = show(float(np.abs(values).max()), "bank", context.preferences)
+    return _say(context, "curve.nose_beyond", angle=farthest)
+
+
+def stops(flight: RollIn) -> dict[str, float]:
+    """Return the ends of the pedal's travel that are reached, counted from trim as the curves."""
+    used = np.concatenate([flight.run.rudder, flight.clean.rudder])
+    ends = {"stop_right": 1.0, "stop_left": -1.0}
+    return {
+        name: end - flight.held[1]
+        for name, end in ends.items()
+        if (used * end).max() >= AT_THE_STOP
     }
-    for name in STRIPS:
-        items[f"{name}_zero"] = line(name, [0.0, DURATION], [0.0, 0.0], role="muted")
-    for key, role in LAST[flight.values["curves"]]:
-        items.update(_pair("last", key, run.time, getattr(run, key), role, context))
+
+
+def _stops(names, flight, context):
+    """Draw where the pedal's travel ends, where somebody's foot gets there."""
+    items, text = {}, _say(context, "curve.stop")
+    time = np.array([0.0, DURATION])
+    for name, end in stops(flight).items():
+        items[name] = line("hands", time, [end, end], role="limit")
+        place, offset = names.beside("hands", name, time, np.array([end, end]), text)
+        items[f"{name}_text"] = label("hands", *place, text, role="limit", offset=offset)
     return items
 
 
 def _other_curves(chosen):
     return [key for curves, pairs in LAST.items() if curves != chosen for key, _ in pairs]
-
-
-TEXT_PLACES = {  # where along the time a curve is named, and how far off it [s, pixels]
-    "aileron": (0.95, -6.0),
-    "rudder": (2.9, 14.0),
-    "needed": (1.75, -7.0),
-    "bank": (3.4, 15.0),
-    "bank_clean": (2.3, -8.0),
-    "nose": (2.6, 16.0),
-    "nose_clean": (1.6, -10.0),
-    "sideslip_deg": (1.9, -7.0),
-    "ball_deg": (3.0, 14.0),
-    "yaw_rate_deg": (3.4, 15.0),
-    "roll_rate_deg": (1.9, -8.0),
-    "lateral_load": (2.6, -8.0),
-}
-
-
-def _pair(axes, key, time, values, role, context):
-    """Return a curve and its name beside it, on the side away from the zero line."""
-    place, off = TEXT_PLACES[key]
-    edge = 0.8 * {"hands": 1.0, "bank": BANK_EDGE, "nose": NOSE_EDGE}.get(axes, EDGES["rate"])
-    # Beside the curve, but never outside its picture where the curve leaves it.
-    at = float(np.clip(np.interp(place, time, values), -edge, edge))
-    return {
-        key: line(axes, time, values, role=role),
-        f"{key}_text": label(
-            axes, place, at, _say(context, f"curve.{key}"), role=role, offset=(4.0, off)
-        ),
-    }
 
 
 def _moment(flight, context):
