@@ -298,6 +298,8 @@ def test_no_curve_of_the_learner_leaves_its_picture(bench, aileron, rudder):
         low, high = bench.scene.axes(axes).y
         drawn = np.array(bench.scene.item(name)["y"])
         assert low <= drawn.min() and drawn.max() <= high, name
+    ends = bench.scene.axes("hands").y
+    assert ends[1] - ends[0] == 2.0 or aileron * rudder < 0.0, "else the axis has no 100 %"
     clean = np.abs(bench.result.clean.heading_deg).max()
     said = bench.scene.item("nose_clean_text")["text"]
     low, high = bench.scene.axes("nose").y

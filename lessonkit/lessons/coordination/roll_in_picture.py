@@ -25,7 +25,7 @@ PEDAL = 0.8  # of full pedal, at the edges of the bars' picture
 # Cause, and whether a learner sees it even while it is nothing.
 CAUSES = ("pedal", "aileron", "roll", "fin", "rest", "sum")
 AT_THE_STOP = 0.999  # of full travel
-HANDS_EDGE = 1.25  # of full travel: counted from trim, the far stop lies beyond one
+HANDS_EDGE, HANDS_FAR = 1.0, 1.25  # of full travel: from trim, the far stop lies beyond one
 # Ends of the strips: the first that holds the whole curve. The nose's picture reaches farther to
 # the side of the roll, so that the small swing the other way stays large.
 NOSE_EDGES = (6.0, 12.0, 18.0, 27.0, 40.0, 60.0, 90.0, 180.0)  # deg
@@ -66,7 +66,29 @@ def edges_of(flight: RollIn) -> Edges:
     lowest = max(float(np.abs(getattr(run, key)).max()) for key, _ in LAST[curves])
     bank = _first(EDGES["bank"], float(np.abs(run.bank_deg).max()))
     last = _first(EDGES[curves], lowest)
-    return {"bank": (-bank, bank), "nose": (-nose[-1], nose[1]), "last": (-last, last)}
+    hands = _hands_edges(flight)
+    return {
+        "hands": hands,
+        "bank": (-bank, bank),
+        "nose": (-nose[-1], nose[1]),
+        "last": (-last, last),
+    }
+
+
+def _hands_edges(flight):
+    """Return ends one travel from trim, moved to the side on which a curve goes beyond that.
+
+    The height stays two travels where it can: the axis then keeps its number at full travel.
+    """
+    held, run, clean = flight.held, flight.run, flight.clean
+    drawn = np.concatenate([run.aileron - held[0], run.rudder - held[1], clean.rudder - held[1]])
+    low, high = float(drawn.min()), float(drawn.max())
+    if low >= -HANDS_EDGE and high <= HANDS_EDGE:
+        return (-HANDS_EDGE, HANDS_EDGE)
+    near = 2.0 * HANDS_EDGE - HANDS_FAR
+    if low < -HANDS_EDGE:
+        return (-HANDS_FAR, near if high <= near else HANDS_FAR)
+    return (-near if low >= -near else -HANDS_FAR, HANDS_FAR)
 
 
 def _first(ends, value):
@@ -105,7 +127,7 @@ def axes_for(context, curves: str, edges: Edges) -> list[SceneAxes]:
             x_unit=0.01,
             y_numbers=False,
         ),
-        strip("hands", (-HANDS_EDGE, HANDS_EDGE), "hands", 0.01),
+        strip("hands", edges["hands"], "hands", 0.01),
         strip("bank", edges["bank"], "bank"),
         strip("nose", edges["nose"], "nose", share=1.25),
         strip("last", edges["last"], curves),
