@@ -319,9 +319,11 @@ def test_the_stop_is_drawn_where_full_pedal_is_not_enough(bench):
     assert not {"stop_right", "stop_right_text"} & set(bench.scene.names())
 
 
-@pytest.mark.parametrize("moment", [0.5, 1.1, 2.0, 3.0, 4.5])
-def test_the_ring_hides_no_name_and_names_never_meet(bench, moment):
+@pytest.mark.parametrize("moment, slow", [(0.5, 1), (1.1, 0), (2.0, 1), (3.15, 1), (4.5, 0)])
+def test_the_ring_hides_no_name_and_names_never_meet(bench, moment, slow):
     """In large type, the wider one: 10.6 pixels a letter, 15 up and 5 down from the base line."""
+    speed = bench.control("speed")
+    speed.slide(speed.low if slow else speed.value)
     for aileron in (0.6, 1.0, -1.0):
         bench.control("aileron").slide(aileron)
         bench.control("moment").slide(moment)
@@ -329,7 +331,8 @@ def test_the_ring_hides_no_name_and_names_never_meet(bench, moment):
         wide, tall = map(abs, bench.scene.pixel_size("hands"))
         boxes = [(moment / wide - 12, moment / wide + 12, settled.y[1] / tall - 12,
                   settled.y[1] / tall + 12)]  # fmt: skip
-        for name in ("aileron", "needed", "rudder"):
+        stop = sorted({"stop_left", "stop_right"} & set(bench.scene.names()))
+        for name in ("aileron", "needed", "rudder", *stop):
             item = bench.scene.item(f"{name}_text")
             x, y = item["x"][0] / wide + item["dx"], (settled.y[1] - item["y"][0]) / tall
             box = (x, x + 10.6 * len(item["text"]), y + item["dy"] - 14, y + item["dy"] + 4)

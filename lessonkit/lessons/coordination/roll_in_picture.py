@@ -233,11 +233,12 @@ def _curves(scene, flight, context):
              for name in STRIPS}  # fmt: skip
     texts = {key: _name_of(scene, axes, key, values, context) for axes, key, _, values, _ in curves}
     names = Names(scene, {"hands": float(run.time[flight.at])})
+    items.update(_stops(names, flight, context))  # a level line has the fewest free places
     for axes, key, time, values, role in curves:
         items[key] = line(axes, time, values, role=role)
         place, offset = names.beside(axes, key, time, values, texts[key])
         items[f"{key}_text"] = label(axes, *place, texts[key], role=role, offset=offset)
-    return {**items, **_stops(names, flight, context)}
+    return items
 
 
 def _name_of(scene, axes, key, values, context):
