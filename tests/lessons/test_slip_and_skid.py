@@ -152,6 +152,22 @@ def test_pedal_can_be_dragged_and_ends_at_the_stop(panel):
     panel.control("power").slide(1.0)
     panel.control("pedal").slide(0.6)
     assert abs(panel.result.turn.flight.rudder) <= 1.0
+    panel.reset()
+    panel.control("speed").slide(0.0)
+    panel.control("bank").slide(20)
+    panel.control("pedal").slide(0.6)
+    reached = 1.0 - panel.result.centred
+    assert 0.0 < reached < 0.6 and panel.result.pedal == pytest.approx(reached)
+    assert "Full pedal is reached" in panel.sentence
+    assert f"{round(100 * reached)}\N{NO-BREAK SPACE}% of full pedal too much" in panel.sentence
+
+
+@pytest.mark.parametrize("bank, drawn", [(0, 5), (-4, -5), (5, 5), (30, 30)])
+def test_a_bank_without_an_inside_is_not_drawn_as_another_silently(panel, bank, drawn):
+    panel.control("bank").set(bank)
+    assert panel.result.values["bank"] == drawn
+    assert ("with less there is no inside" in panel.sentence) == (abs(bank) < 5)
+    assert "Full pedal" not in panel.sentence
 
 
 def test_too_slow_for_the_bank_is_said(panel):

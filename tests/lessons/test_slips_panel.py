@@ -152,11 +152,13 @@ def test_beyond_the_pedal(panel):
     panel.control("use").set("wind")
     panel.control("crosswind").type("20 kt")
     assert not panel.result.held and "full pedal does not hold" in panel.sentence
+    assert panel.scene.item("nose_text")["text"].startswith("Not held")
     limit = panel.result.limit
     panel.control("speed").type("80 kt")
     assert panel.result.limit > limit  # faster holds more wind
     panel.control("crosswind").type("8 kt")
     assert panel.result.held
+    assert panel.scene.item("nose_text")["text"] == "Nose along the runway"
 
 
 def test_card_limit_against_the_estimate():
@@ -191,6 +193,8 @@ def test_the_card_forbids(line, flap, refused):
     assert bool(panel.result.refused) == refused
     assert ("nothing is computed here" in panel.sentence) == refused
     assert (panel.scene.item("slipping")["x"] == []) == refused
+    assert (panel.scene.item("pedals")["x"] == []) == refused
+    assert (panel.scene.item("crosswind_text")["text"] == "") == refused
     assert panel.last_error is None
 
 

@@ -32,6 +32,9 @@ class FeltTurn:
 
     Parameters
     ----------
+    values, asked : dict
+        What is flown and drawn, and what the controls asked for: below `LEAST_TURN_DEG` of bank
+        there is no inside, so that much is flown.
     turn : SteadyTurn
         As flown.
     over : SteadyTurn
@@ -45,11 +48,17 @@ class FeltTurn:
     """
 
     values: dict[str, Any]
+    asked: dict[str, Any]
     turn: SteadyTurn
     over: SteadyTurn
     centred: float
     centred_turn_rate: float
     side: int
+
+    @property
+    def pedal(self) -> float:
+        """Inside pedal against the middle ball as flown, too much +: full pedal ends it."""
+        return self.side * (float(self.turn.flight.rudder) - self.centred)
 
     @property
     def kind(self) -> str:
@@ -136,6 +145,7 @@ class SkidBench:
         wanted = float(np.clip(centred + side * values["pedal"], -1.0, 1.0))
         return FeltTurn(
             values={**values, "bank": bank},
+            asked=dict(values),
             turn=turn(wanted),
             over=turn(centred + side * PEDALS),
             centred=centred,

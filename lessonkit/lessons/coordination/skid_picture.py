@@ -241,7 +241,7 @@ def _strips(felt, bench, context):
     lowest = "wings" if bench.stall_known else "rate"
     if bench.stall_known:
         items.update(_margins(felt, pedal, context))
-    text = show(felt.values["pedal"], "percent", context.preferences, sign=True)
+    text = show(felt.pedal, "percent", context.preferences, sign=True)
     for name in ("ball", "rate", "wings")[: 3 if bench.stall_known else 2]:
         items[f"{name}_pedal"] = vertical(name, pedal, role="ink")
     items[f"{lowest}_pedal"] = vertical(

@@ -1,16 +1,17 @@
 """Live sentence of the panel on slip and skid."""
 
-from lessonkit.lessons.coordination.skid_flights import FeltTurn
+from lessonkit.lessons.coordination.skid_flights import LEAST_TURN_DEG, FeltTurn
 from lessonkit.words import say, show
 
 WORDS = "slip_and_skid.story"
 SEEN_LOAD = 0.005  # g, that a pilot could feel at all
+SEEN_CUT = 0.005  # share of full pedal
 SEEN_STICK = 0.03  # share of full aileron
 
 
 def sentence(felt: FeltTurn, bench, context) -> str:
     """Return the live sentence: what the feet made of it, what yaw decides, seat, wings."""
-    parts = [_kind(felt, context), _mind(felt, bench, context)]
+    parts = [_instead(felt, context), _kind(felt, context), _mind(felt, bench, context)]
     if felt.kind != "coordinated":
         parts += [_stick(felt, context), _nose(felt, context), _seat(felt, context)]
     if bench.stall_known:
@@ -31,6 +32,17 @@ def _angle(context, value, **more):
     return show(abs(value), "angle_deg", context.preferences, **more)
 
 
+def _instead(felt, context):
+    """Say where something else is flown than the controls ask for."""
+    parts = []
+    if abs(felt.asked["bank"]) < LEAST_TURN_DEG:
+        least = show(LEAST_TURN_DEG, "bank", context.preferences)
+        parts.append(_say(context, "least", bank=least))
+    if abs(felt.asked["pedal"]) > abs(felt.pedal) + SEEN_CUT:
+        parts.append(_say(context, "full"))
+    return " ".join(parts)
+
+
 def _kind(felt, context):
     flight, preferences = felt.turn.flight, context.preferences
     said = {
@@ -40,7 +52,7 @@ def _kind(felt, context):
         "ball": _angle(context, flight.ball_deg),
         "ball_side": side_of(flight.ball_deg, context),
         "clean": show(abs(felt.centred_turn_rate), "turn_rate", preferences),
-        "pedal": show(abs(felt.values["pedal"]), "percent", preferences),
+        "pedal": show(abs(felt.pedal), "percent", preferences),
     }
     return _say(context, f"kind.{felt.kind}", **said)
 

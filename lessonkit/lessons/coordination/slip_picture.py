@@ -116,6 +116,8 @@ def _outside(view, slip, context):
     items = view.items(bank_deg=bank, heading_deg=heading, ball_deg=ball)
     if slip.refused:
         text = _say(context, "picture.refused")
+    elif not slip.held:
+        text = _say(context, "picture.beyond")
     elif slip.values["use"] == "wind":
         text = _say(context, "picture.along")
     elif abs(beta) < SEEN_DEG:
@@ -124,7 +126,7 @@ def _outside(view, slip, context):
         angle = show(abs(beta), "angle_deg", context.preferences, digits=0)
         text = _say(context, "picture.nose", angle=angle, side=side_of(heading, context))
     items["nose_text"] = label(
-        "outside", 0.0, 10.0, text, role="warn" if slip.refused else "main",
+        "outside", 0.0, 10.0, text, role="main" if slip.held and not slip.refused else "warn",
         anchor="middle", strong=True,
     )  # fmt: skip
     return items
@@ -215,6 +217,13 @@ def _paths(slip, context):
     }  # fmt: skip
 
 
+def _pedals(slip):
+    """Return the pedal over the crosswind; nothing where the card keeps from slipping."""
+    if slip.refused:
+        return [], []
+    return WINDS, np.where(slip.pedals <= TOP_PEDAL, slip.pedals, np.nan)
+
+
 def _stop(slip, bench, context):
     preferences = context.preferences
     wind, pedal = slip.crosswind, slip.pedal_away
@@ -232,15 +241,16 @@ def _stop(slip, bench, context):
         "full_text": label(
             "stop", 0.0, 1.0, _say(context, "picture.full"), role="limit", offset=(6.0, -6.0)
         ),
-        "pedals": line("stop", WINDS, np.where(slip.pedals <= TOP_PEDAL, slip.pedals, np.nan)),
+        "pedals": line("stop", *_pedals(slip)),
         "crosswind": points(
             "stop", wind, min(pedal, TOP_PEDAL), role="limit" if pedal > 1.0 else "main",
             size=8.0, grab=grab,
         ),
         "crosswind_text": label(
             "stop", wind, min(pedal, TOP_PEDAL),
-            _say(context, "picture.pedal", wind=show(wind, "wind_speed", preferences),
-                 pedal=show(abs(pedal), "percent", preferences)),
+            "" if slip.refused
+            else _say(context, "picture.pedal", wind=show(wind, "wind_speed", preferences),
+                      pedal=show(abs(pedal), "percent", preferences)),
             role="main", strong=True,
             anchor="start" if wind < 0.62 * MOST_WIND else "end",
             offset=(14.0, 26.0) if wind < 0.62 * MOST_WIND else (-14.0, -12.0),
