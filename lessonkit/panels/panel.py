@@ -90,6 +90,8 @@ class Panel:
         ``compute(values)`` returns a result; `values` holds each control's value by key. [SI]
     draw : callable
         ``draw(scene, result, values)`` puts items and returns the live sentence.
+    draw_asked : callable, optional
+        The same while the prediction is open, where the picture itself would give the answer.
     full : callable, optional
         ``full(values)`` returns the same kind of result from the full number of cases. It runs
         after a quarter of a second of quiet, and at the end of a drag. Where that takes longer
@@ -111,6 +113,7 @@ class Panel:
         more: Sequence[Control] = (),
         compute: Callable[[Values], Any],
         draw: Callable[[Scene | None, Any, Values], str],
+        draw_asked: Callable[[Scene | None, Any, Values], str] | None = None,
         full: Callable[[Values], Any] | None = None,
         prediction: Prediction | None = None,
         grabs: Mapping[str, Callable[[GrabEvent], Mapping[str, Any]]] | None = None,
@@ -123,6 +126,7 @@ class Panel:
             raise ValueError(f"panel {key!r}: two controls have the same key")
         self.result: Any = None
         self._compute, self._draw, self._full = compute, draw, full
+        self._draw_asked = draw_asked
         self._grabs = dict(grabs or {})
         self._lock = threading.RLock()
         self._held = 0
@@ -164,6 +168,11 @@ class Panel:
         """The prediction's box, or None."""
         return self._gate
 
+    @property
+    def asked(self) -> bool:
+        """True while the prediction waits for its answer."""
+        return self._gate is not None and self._gate.status == "open"
+
     def control(self, key: str) -> Any:
         """Return a control by its key.
 
@@ -194,7 +203,7 @@ class Panel:
             finally:
                 self._running = False
             # While the question is open nothing moves: a page full of panels opens sooner.
-            if self._full and not (self._gate and self._gate.status == "open"):
+            if self._full and not self.asked:
                 self._timer.start()
 
     def settle(self) -> None:
@@ -238,7 +247,8 @@ class Panel:
         with self._errors.guard(), self._batch():
             values = self.values
             self.result = compute(values)
-            self._live.show(self._draw(self.scene, self.result, values))
+            hidden = self._draw_asked if self.asked else None
+            self._live.show((hidden or self._draw)(self.scene, self.result, values))
             if self._gate:
                 self._gate.compare(self.result)
             self._errors.clear()
@@ -292,6 +302,8 @@ class Panel:
                         "text": self._gate.answer_text,
                     },
                 )
+        if self._draw_asked:
+            self.update()
         self._gate.compare(self.result)
         if self._full:
             self._timer.start()

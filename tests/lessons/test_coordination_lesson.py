@@ -2,6 +2,7 @@
 
 import json
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -37,12 +38,14 @@ def changed(card, **entries):
 
 def test_manoeuvring_speed_goes_with_the_root_of_the_weight(card):
     """The glossary of FAA-H-8083-3C has the higher speed at the higher weight; root from memory."""
+    at_max, mass = card.value("speeds.VA"), card.value("weights.max")
+    if card.value("weights.today") in (None, mass):  # flown a tenth lighter, so that it differs
+        lighter = replace(card.entries["weights.max"], value=0.9 * mass)
+        card = changed(card, weights__today=lighter)
     airplane = fit_airplane(card)
     rows = entry_rows(airplane, PLAIN)
-    at_max = card.value("speeds.VA")
-    mass, today = card.value("weights.max"), airplane.mass_today
-    if today == mass:
-        pytest.skip("flown at maximum weight")
+    today = airplane.mass_today
+    assert today < mass
     scaled = kt_from_mps(at_max) * math.sqrt(today / mass)
     assert rows[0][1].startswith(f"{kt_from_mps(at_max):.0f}\u00a0kt")
     assert rows[1][1].startswith(f"{scaled:.0f}\u00a0kt")

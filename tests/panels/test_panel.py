@@ -213,6 +213,28 @@ def test_controls_wait_for_the_prediction():
     assert panel.values["turn"] == pytest.approx(0.8 * NM)
 
 
+@pytest.mark.parametrize("answer", ["record", "skip"])
+def test_a_picture_that_would_answer_waits_for_the_prediction(answer):
+    drawn = []
+
+    def note(name):
+        return lambda scene, result, values: drawn.append(name) or name
+
+    panel = Panel(
+        LessonContext("test"),
+        "test",
+        controls=[Check("band", "Band")],
+        compute=lambda values: None,
+        draw=note("all"),
+        draw_asked=note("asked"),
+        prediction=Prediction("Where?", choices=[("a", "Here"), ("b", "There")]),
+    )
+    panel.control("band").set(True)
+    assert set(drawn) == {"asked"} and panel.asked and panel.sentence == "asked"
+    panel.predict("a") if answer == "record" else panel.skip_prediction()
+    assert drawn[-1] == "all" and not panel.asked and panel.sentence == "all"
+
+
 def test_the_prediction_is_recorded_once_and_shown_beside_the_result():
     store = Store()
     panel = build(record=store, prediction=asked())

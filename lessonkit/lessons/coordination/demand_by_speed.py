@@ -4,7 +4,8 @@ import numpy as np
 
 from lessonkit.lessons.coordination.demand_flights import CUES, Demand, DemandBench
 from lessonkit.lessons.coordination.demand_picture import draw, draw_reference, make_scene, views
-from lessonkit.panels import NumberControl, Panel, Prediction
+from lessonkit.lessons.coordination.panel_parts import number
+from lessonkit.panels import Control, Panel, Prediction
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
 
@@ -20,17 +21,16 @@ def demand_by_speed(context) -> Panel:
     bench = DemandBench(context)
     outside = views(context)
 
-    made: list[Panel] = []
+    def show_asked(scene, demand, values):
+        # The curves would answer the question; the full run follows the answer.
+        draw_reference(scene, outside, bench, demand, context)
+        return say(f"{WORDS}.story.asked", preferences=context.preferences)
 
     def show_demand(scene, demand, values):
-        # While the question is open the curves would answer it; the full run follows the answer.
-        if not made or made[0].prediction.status == "open":
-            draw_reference(scene, outside, bench, demand, context)
-            return say(f"{WORDS}.story.asked", preferences=context.preferences)
         draw(scene, outside, bench, demand, values["speed"], context)
         return sentence(bench, demand, values, context)
 
-    panel = Panel(
+    return Panel(
         context,
         "demand_by_speed",
         title=say(f"{WORDS}.title", preferences=context.preferences),
@@ -40,31 +40,20 @@ def demand_by_speed(context) -> Panel:
         compute=bench.draft,
         full=bench.full,
         draw=show_demand,
+        draw_asked=show_asked,
         prediction=_prediction(bench, context),
         grabs={"speed": lambda event: {"speed": event.x}},
     )
-    made.append(panel)
-    return panel
 
 
-def _control(bench, context, key) -> NumberControl:
-    kind, low, high, step = {
+def _control(bench, context, key) -> Control:
+    places = {
         "speed": ("speed", bench.slowest, bench.fastest, mps_from_kt(1.0)),
         "bank": ("bank", 5.0, 20.0, 1.0),
         "time": ("time_s", 2.0, 4.0, 0.5),
         "power": ("percent", 0.0, 1.0, 0.05),
-    }[key]
-    return NumberControl(
-        key,
-        say(f"{WORDS}.control.{key}", preferences=context.preferences),
-        kind,
-        value=bench.start[key],
-        low=low,
-        high=high,
-        step=step,
-        preferences=context.preferences,
-        name=say(f"{WORDS}.short.{key}", preferences=context.preferences) if key in NAMED else None,
-    )
+    }
+    return number(context, WORDS, key, bench.start[key], places[key], key in NAMED)
 
 
 def grows_most(demand: Demand, cues=CUES, speed: float | None = None) -> str:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from lessonkit.lessons.coordination.demand_flights import CUES, Demand, DemandBench
+from lessonkit.lessons.coordination.panel_parts import outside_view
 from lessonkit.scenes import (
     Grab,
     OutsideView,
@@ -73,15 +74,7 @@ def speed_edges(bench: DemandBench) -> tuple[float, float]:
 
 def views(context) -> dict[str, OutsideView]:
     """Return the two views outside, at the chosen speed and at the fastest."""
-    return {
-        name: OutsideView(
-            name,
-            nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-            preferences=context.preferences,
-            prefix=f"{name}_",
-        )
-        for name in ("slow", "fast")
-    }
+    return {name: outside_view(context, name) for name in ("slow", "fast")}
 
 
 def draw(scene: Scene, outside, bench: DemandBench, demand: Demand, speed: float, context) -> None:

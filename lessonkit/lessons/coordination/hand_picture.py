@@ -5,8 +5,9 @@ import numpy as np
 from lessonkit.drills.rhythm import DURATION
 from lessonkit.lessons.coordination.hand_program import STRAIGHT
 from lessonkit.lessons.coordination.hand_story import clean_name, facts
+from lessonkit.lessons.coordination.panel_parts import outside_view
 from lessonkit.scenes import Grab, Scene, SceneAxes, horizontal, label, line, points, vertical
-from lessonkit.scenes.outside import TUBE_BELOW_DEG, OutsideView, outside_axes
+from lessonkit.scenes.outside import TUBE_BELOW_DEG, outside_axes
 from lessonkit.words import say, show
 
 WORDS = "hands_on.picture"
@@ -63,11 +64,7 @@ class HandPicture:
 
     def __init__(self, context, scene: Scene, task: str) -> None:
         self.context, self.scene, self.task = context, scene, task
-        self.view = OutsideView(
-            "outside",
-            nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-            preferences=context.preferences,
-        )
+        self.view = outside_view(context)
         scene.put(**self.view.items(bank_deg=0.0, heading_deg=0.0, ball_deg=0.0))
         scene.put(**self._tracks(), **self._hands(0.0, 0.0))
 

@@ -1,7 +1,6 @@
 """One drill of the feet as the panel with hands flies it: by hand, or set beforehand and played."""
 
 from collections import Counter
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -47,7 +46,6 @@ class HandTask:
         self.lateral = context.airplane.lateral()
         self.picture = HandPicture(context, scene, task)
         self.tries: dict[str, int] = {}
-        self.asked: Callable[[], bool] = lambda: True
         self._flight: HandFlight | None = None
         self._sources: Counter[str] = Counter()
 
@@ -71,9 +69,6 @@ class HandTask:
 
     def draw(self, scene, review: Review, values: dict[str, Any]) -> str:
         """Draw a run that is over: all of it, or only its points when traces fade."""
-        if self.asked():
-            self.picture.begin()
-            return say("hands_on.live.asked", preferences=self.context.preferences)
         shown = shown_after(self.tries.get(review.program.level, 0) or 1)
         told = sentence(review, self.context)
         if review.by_hand and not shown.traces:
@@ -82,6 +77,11 @@ class HandTask:
             return told
         self.picture.traces(review, values["moment"])
         return told
+
+    def draw_asked(self, scene, review: Review, values: dict[str, Any]) -> str:
+        """Draw no run: needed pedals and advice would answer the question."""
+        self.picture.begin()
+        return say("hands_on.live.asked", preferences=self.context.preferences)
 
     # ------------------------------------------------------------------ by hand
 

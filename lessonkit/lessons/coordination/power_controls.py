@@ -1,7 +1,8 @@
 """Controls and prediction of the panel on power and rudder."""
 
+from lessonkit.lessons.coordination.panel_parts import number
 from lessonkit.lessons.coordination.power_flights import DURATION, FEET, PowerBench, PowerFlight
-from lessonkit.panels import Choice, Control, NumberControl, Prediction
+from lessonkit.panels import Choice, Control, Prediction
 from lessonkit.units import m_from_ft, mps_from_kt
 from lessonkit.words import say, show
 
@@ -18,22 +19,13 @@ def control(bench: PowerBench, context, key: str) -> Control:
     if key == "feet":
         options = [(say(f"{WORDS}.feet.{one}", preferences=preferences), one) for one in FEET]
         return Choice(key, text, options, bench.start[key])
-    kind, low, high, step = {
+    places = {
         "speed": ("speed", bench.slowest, bench.fastest, mps_from_kt(1.0)),
         "power": ("percent", 0.0, 1.0, 0.05),
         "moment": ("time_s", 0.0, DURATION, 0.1),
         "altitude": ("height", 0.0, m_from_ft(10000.0), m_from_ft(500.0)),
-    }[key]
-    return NumberControl(
-        key,
-        text,
-        kind,
-        value=bench.start[key],
-        low=low,
-        high=high,
-        step=step,
-        preferences=preferences,
-    )
+    }
+    return number(context, WORDS, key, bench.start[key], places[key])
 
 
 def prediction(bench: PowerBench, context) -> Prediction:

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lessonkit.lessons.coordination.panel_parts import causes_axes
 from lessonkit.lessons.coordination.power_flights import DURATION, OFF_AT, POWERS, PowerFlight
 from lessonkit.lessons.coordination.power_story import pedal_text
 from lessonkit.scenes import (
@@ -41,15 +42,7 @@ def make_scene(bench, context) -> Scene:
                 y_label=_say(context, "axis.outside"),
                 share=1.5,
             ),
-            SceneAxes(
-                "causes",
-                x=(-PEDAL, PEDAL),
-                y=(len(CAUSES) - 0.4, -0.6),
-                x_label=_say(context, "axis.causes_x"),
-                y_label=_say(context, "axis.causes"),
-                x_unit=0.01,
-                y_numbers=False,
-            ),
+            causes_axes(context, WORDS, len(CAUSES), PEDAL),
             SceneAxes(
                 "need",
                 x=(bench.slowest, bench.fastest),

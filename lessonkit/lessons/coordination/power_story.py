@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from lessonkit.lessons.coordination.panel_parts import side_name, side_of
 from lessonkit.lessons.coordination.power_flights import WATCHED, PowerFlight
 from lessonkit.words import say, show
 
@@ -32,7 +33,7 @@ def pedal_text(share: float, context) -> str:
     """Return a pedal in words: amount and side, or none."""
     if abs(share) < NO_PEDAL:
         return _say(context, "pedal.none")
-    side = _say(context, f"side.{'right' if share > 0.0 else 'left'}")
+    side = side_of(share, context)
     amount = show(abs(share), "percent", context.preferences)
     return _say(context, "pedal.some", amount=amount, side=side)
 
@@ -67,7 +68,7 @@ def _let_go(flight, context):
         return _say(context, "off.still", time=time)
     side = "right" if flight.swing_deg > 0.0 else "left"
     angle = show(abs(flight.swing_deg), "angle_deg", preferences)
-    said = {"time": time, "angle": angle, "side": _say(context, f"side.{side}")}
+    said = {"time": time, "angle": angle, "side": side_name(side, context)}
     follows = flight.wing_deg * flight.swing_deg > 0.0 and abs(flight.wing_deg) > BANKS_DEG
     bank = show(abs(flight.wing_deg), "bank", preferences)
     key = "off.wing" if follows else "off.nose"

@@ -1,10 +1,10 @@
 """Panel: one roll-in, hands and feet set by amount and timing, and why the nose went there."""
 
+from lessonkit.lessons.coordination.panel_parts import number, outside_view
 from lessonkit.lessons.coordination.roll_in_flights import DURATION, STEP, RollIn, RollInBench
 from lessonkit.lessons.coordination.roll_in_picture import axes_for, draw, edges_of, make_scene
 from lessonkit.lessons.coordination.roll_in_story import moves, sentence
-from lessonkit.panels import Choice, Control, NumberControl, Panel, Prediction
-from lessonkit.scenes import OutsideView
+from lessonkit.panels import Choice, Control, Panel, Prediction
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
 
@@ -19,11 +19,7 @@ def roll_in_bench(context) -> Panel:
     bench = RollInBench(context)
     shown = {"curves": bench.start["curves"], "edges": edges_of(bench.compute(bench.start))}
     scene = make_scene(context, **shown)
-    view = OutsideView(
-        "outside",
-        nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-        preferences=context.preferences,
-    )
+    view = outside_view(context)
 
     def show_flight(scene, flight, values):
         needed = {"curves": values["curves"], "edges": edges_of(flight)}
@@ -56,7 +52,7 @@ def _control(bench, context, key) -> Control:
             for one in ("ball", "rate", "load")
         ]
         return Choice(key, text, options, bench.start[key])
-    kind, low, high, step = {
+    places = {
         "aileron": ("percent", -1.0, 1.0, 0.05),
         "rudder": ("percent", -1.0, 1.0, 0.05),
         "lag": ("time_s", -1.0, 1.0, 0.1),
@@ -65,18 +61,8 @@ def _control(bench, context, key) -> Control:
         "aileron_time": ("time_s", 0.4, 2.0, 0.1),
         "hold": ("time_s", 0.0, 1.6, 0.1),
         "power": ("percent", 0.0, 1.0, 0.05),
-    }[key]
-    return NumberControl(
-        key,
-        text,
-        kind,
-        value=bench.start[key],
-        low=low,
-        high=high,
-        step=step,
-        preferences=preferences,
-        name=say(f"{WORDS}.name.{key}", preferences=preferences) if key in NAMED else None,
-    )
+    }
+    return number(context, WORDS, key, bench.start[key], places[key], key in NAMED)
 
 
 def _prediction(context) -> Prediction:

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lessonkit.lessons.coordination.panel_parts import causes_axes
 from lessonkit.lessons.coordination.roll_in_flights import DURATION, RollIn
 from lessonkit.lessons.coordination.roll_in_names import Names
 from lessonkit.scenes import (
@@ -118,15 +119,7 @@ def axes_for(context, curves: str, edges: Edges) -> list[SceneAxes]:
             y_label=_say(context, "axis.outside"),
             share=1.35,
         ),
-        SceneAxes(
-            "causes",
-            x=(-PEDAL, PEDAL),
-            y=(len(CAUSES) - 0.4, -0.6),
-            x_label=_say(context, "axis.causes_x"),
-            y_label=_say(context, "axis.causes"),
-            x_unit=0.01,
-            y_numbers=False,
-        ),
+        causes_axes(context, WORDS, len(CAUSES), PEDAL),
         strip("hands", edges["hands"], "hands", 0.01),
         strip("bank", edges["bank"], "bank"),
         strip("nose", edges["nose"], "nose", share=1.25),

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lessonkit.lessons.coordination.panel_parts import side_of
 from lessonkit.lessons.coordination.roll_in_flights import BEGIN, RollIn
 from lessonkit.words import say, show
 
@@ -24,11 +25,6 @@ def sentence(flight: RollIn, context) -> str:
 def moves(share: float) -> bool:
     """Tell whether a control is moved at all."""
     return abs(share) > NO_MOVE
-
-
-def side_of(value: float, context) -> str:
-    """Return "left" or "right" in the learner's language."""
-    return _say(context, f"side.{'right' if value > 0.0 else 'left'}")
 
 
 def _say(context, key, **values):

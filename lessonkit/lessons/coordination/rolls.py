@@ -49,7 +49,7 @@ def _panel(context, task, key, levels, question):
     words = context.preferences
     scene = make_scene(context, task)
     drill = HandTask(context, scene, task)
-    panel = DrillPanel(
+    return DrillPanel(
         context,
         key,
         title=say(f"{WORDS}.title.{task}", preferences=words),
@@ -60,14 +60,10 @@ def _panel(context, task, key, levels, question):
         more=[_moment(context), _rhythm(context)],
         compute=drill.compute,
         draw=drill.draw,
+        draw_asked=drill.draw_asked,
         prediction=question(context, drill),
         grabs={MOMENT: lambda event: {MOMENT: event.x}},
     )
-    # Needed pedals and advice would answer the question: they come after it.
-    drill.asked = lambda: panel.prediction.status == "open"
-    panel.prediction.on_done(panel.update)
-    panel.update()
-    return panel
 
 
 def _level(context, task, levels):

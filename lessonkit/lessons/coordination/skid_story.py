@@ -1,5 +1,6 @@
 """Live sentence of the panel on slip and skid."""
 
+from lessonkit.lessons.coordination.panel_parts import side_name, side_of
 from lessonkit.lessons.coordination.skid_flights import LEAST_TURN_DEG, FeltTurn
 from lessonkit.words import say, show
 
@@ -21,11 +22,6 @@ def sentence(felt: FeltTurn, bench, context) -> str:
 
 def _say(context, key, **values):
     return say(f"{WORDS}.{key}", preferences=context.preferences, **values)
-
-
-def side_of(value: float, context) -> str:
-    """Return "left" or "right" in the learner's language."""
-    return _say(context, f"side.{'right' if value > 0.0 else 'left'}")
 
 
 def _angle(context, value, **more):
@@ -102,7 +98,7 @@ def _wings(felt, context):
     return _say(
         context,
         f"wings.{place}",
-        side=_say(context, f"side.{nearer}"),
+        side=side_name(nearer, context),
         angle=_angle(context, wings.difference_deg),
         **said,
     )
@@ -114,6 +110,6 @@ def _mind(felt, bench, context):
     return _say(
         context,
         f"mind.{felt.kind}",
-        inside=_say(context, f"side.{felt.turn.inside}"),
-        outside=_say(context, f"side.{felt.outside}"),
+        inside=side_name(felt.turn.inside, context),
+        outside=side_name(felt.outside, context),
     )

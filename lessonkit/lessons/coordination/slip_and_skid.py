@@ -1,5 +1,6 @@
 """Panel: a turn with too much or too little rudder, its ball, its side load and its wings."""
 
+from lessonkit.lessons.coordination.panel_parts import number, outside_view
 from lessonkit.lessons.coordination.skid_flights import (
     MOST_PEDAL,
     PATHS,
@@ -9,8 +10,7 @@ from lessonkit.lessons.coordination.skid_flights import (
 )
 from lessonkit.lessons.coordination.skid_picture import draw, make_scene
 from lessonkit.lessons.coordination.skid_story import sentence
-from lessonkit.panels import Choice, Control, NumberControl, Panel, Prediction
-from lessonkit.scenes import OutsideView
+from lessonkit.panels import Choice, Control, Panel, Prediction
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
 
@@ -23,19 +23,16 @@ CLEARLY = 0.25  # share of full pedal, from which the prediction is answered
 def slip_and_skid(context) -> Panel:
     """Return the panel on which a turn slips or skids as the feet make it."""
     bench = SkidBench(context)
-    view = OutsideView(
-        "outside",
-        nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-        preferences=context.preferences,
-    )
+    view = outside_view(context)
 
-    gate = None
+    def shown(asked):
+        def show_turn(scene, felt, values):
+            draw(scene, view, felt, bench, context, asked)
+            return sentence(felt, bench, context)
 
-    def show_turn(scene, felt, values):
-        draw(scene, view, felt, bench, context, gate is None or gate.status == "open")
-        return sentence(felt, bench, context)
+        return show_turn
 
-    panel = Panel(
+    return Panel(
         context,
         "slip_and_skid",
         title=say(f"{WORDS}.title", preferences=context.preferences),
@@ -43,13 +40,11 @@ def slip_and_skid(context) -> Panel:
         controls=[_control(bench, context, key) for key in FIRST],
         more=[_control(bench, context, key) for key in MORE],
         compute=bench.compute,
-        draw=show_turn,
+        draw=shown(asked=False),
+        draw_asked=shown(asked=True),  # its curves keep the answer to themselves
         prediction=_prediction(bench, context),
         grabs={"pedal": lambda event: {"pedal": event.x}},
     )
-    gate = panel.prediction
-    gate.on_done(panel.update)  # until then the curves keep the answer to themselves
-    return panel
 
 
 def _control(bench, context, key) -> Control:
@@ -58,22 +53,13 @@ def _control(bench, context, key) -> Control:
     if key == "path":
         options = [(say(f"{WORDS}.path.{one}", preferences=preferences), one) for one in PATHS]
         return Choice(key, text, options, bench.start[key])
-    kind, low, high, step = {
+    places = {
         "pedal": ("percent", -MOST_PEDAL, MOST_PEDAL, 0.05),
         "bank": ("bank", -STEEPEST_DEG, STEEPEST_DEG, 5.0),
         "speed": ("speed", bench.slowest, bench.fastest, mps_from_kt(1.0)),
         "power": ("percent", 0.0, 1.0, 0.05),
-    }[key]
-    return NumberControl(
-        key,
-        text,
-        kind,
-        value=bench.start[key],
-        low=low,
-        high=high,
-        step=step,
-        preferences=preferences,
-    )
+    }
+    return number(context, WORDS, key, bench.start[key], places[key])
 
 
 def _prediction(bench, context) -> Prediction:

@@ -4,8 +4,9 @@ import math
 
 import numpy as np
 
+from lessonkit.lessons.coordination.panel_parts import side_of
 from lessonkit.lessons.coordination.slip_flights import FORWARD, MOST_WIND, WINDS, Slip
-from lessonkit.lessons.coordination.slip_story import SEEN_DEG, side_of
+from lessonkit.lessons.coordination.slip_story import SEEN_DEG
 from lessonkit.scenes import (
     Grab,
     OutsideView,

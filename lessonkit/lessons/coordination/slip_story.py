@@ -1,5 +1,6 @@
 """Live sentence of the panel on slips."""
 
+from lessonkit.lessons.coordination.panel_parts import side_of
 from lessonkit.lessons.coordination.slip_flights import FORWARD, Slip
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
@@ -27,11 +28,6 @@ def sentence(slip: Slip, bench, context) -> str:
 
 def _say(context, key, **values):
     return say(f"{WORDS}.{key}", preferences=context.preferences, **values)
-
-
-def side_of(value: float, context) -> str:
-    """Return "left" or "right" in the learner's language."""
-    return _say(context, f"side.{'right' if value > 0.0 else 'left'}")
 
 
 def _sinks(slip, context):

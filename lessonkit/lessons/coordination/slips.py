@@ -2,11 +2,11 @@
 
 import math
 
+from lessonkit.lessons.coordination.panel_parts import number, outside_view
 from lessonkit.lessons.coordination.slip_flights import MOST_WIND, USES, Slip, SlipBench
 from lessonkit.lessons.coordination.slip_picture import draw, make_scene
 from lessonkit.lessons.coordination.slip_story import sentence
-from lessonkit.panels import Choice, Control, NumberControl, Panel, Prediction
-from lessonkit.scenes import OutsideView
+from lessonkit.panels import Choice, Control, Panel, Prediction
 from lessonkit.units import mps_from_kt
 from lessonkit.words import say, show
 
@@ -20,11 +20,7 @@ FULL = 0.975  # share of full pedal, from which the prediction is answered
 def slips(context) -> Panel:
     """Return the panel on which a slip loses height or stands against a crosswind."""
     bench = SlipBench(context)
-    view = OutsideView(
-        "outside",
-        nose_cutoff_deg=context.airplane.nose_cutoff_deg,
-        preferences=context.preferences,
-    )
+    view = outside_view(context)
 
     def show_slip(scene, slip, values):
         draw(scene, view, slip, bench, context)
@@ -72,21 +68,12 @@ def _control(bench, context, key) -> Control:
         flaps = context.airplane.flap_deg
         options = [(show(flap, "flap_deg", preferences), flap) for flap in flaps]
         return Choice(key, text, options, bench.start[key])
-    kind, low, high, step = {
+    places = {
         "pedal": ("percent", -1.0, 1.0, 0.05),
         "crosswind": ("wind_speed", -MOST_WIND, MOST_WIND, mps_from_kt(1.0)),
         "speed": ("speed", bench.slowest, bench.fastest, mps_from_kt(1.0)),
-    }[key]
-    return NumberControl(
-        key,
-        text,
-        kind,
-        value=bench.start[key],
-        low=low,
-        high=high,
-        step=step,
-        preferences=preferences,
-    )
+    }
+    return number(context, WORDS, key, bench.start[key], places[key])
 
 
 def _prediction(bench, context) -> Prediction:
